@@ -1,0 +1,122 @@
+package sim
+
+// MaxCylinders bounds the size of an engine.
+const MaxCylinders = 12
+
+// Params describes one engine with its faults, battery, starter and gauge, in SI
+// units throughout. Start from Reference and change fields; New rejects a value
+// outside the range in brackets. A fault is a change of a number in here.
+type Params struct {
+	Cylinders   int     // [1, 12]
+	Bore        float64 // cylinder diameter [m]             (0.03, 0.2)
+	Stroke      float64 // piston travel [m]                 (0.03, 0.2)
+	Rod         float64 // centre to centre [m]              (0.05, 0.4)
+	PinOffset   float64 // towards the thrust side [m]       (-0.005, 0.005)
+	Compression float64 // geometric ratio, plugs in [-]     (4, 25)
+
+	Cylinder [MaxCylinders]CylinderParams
+
+	Intake  ValveParams
+	Exhaust ValveParams
+
+	PlenumVolume float64 // manifold behind the plate [m³]                   (2e-4, 2e-2)
+	ThrottleArea float64 // effective area of the open plate Cd·A [m²]       (1e-5, 1e-2)
+	IdleArea     float64 // effective area past the closed plate Cd·A [m²]   (1e-7, 1e-3)
+	PlugHoleArea float64 // effective area of an open plug hole Cd·A [m²]    (1e-5, 1e-3)
+	ExhaustBack  float64 // pressure above ambient in the manifold [Pa]      [0, 1e5)
+
+	Rings   RingParams
+	Heat    HeatParams
+	Crank   CrankParams
+	Battery BatteryParams
+	Starter StarterParams
+	Gauge   GaugeParams
+
+	Ambient            float64 // absolute pressure [Pa]      (4e4, 1.2e5)
+	AmbientTemperature float64 // [K]                         (230, 330)
+	CoolantTemperature float64 // block, oil and wall [K]     (230, 400)
+}
+
+// CylinderParams is what may differ from cylinder to cylinder.
+type CylinderParams struct {
+	Bank            int     // 0 or 1
+	FiringAngle     float64 // crank angle of its compression TDC [rad]          [0, 4π)
+	RingArea        float64 // Cd·A past the rings, normal film [m²]             [0, 1e-4)
+	IntakeSeatArea  float64 // Cd·A past the shut intake valves [m²]             [0, 5e-4)
+	ExhaustSeatArea float64 // Cd·A past the shut exhaust valves [m²]            [0, 5e-4)
+	IntakeLift      float64 // share of the cam's lift that arrives [-]          [0, 1]
+	ExhaustLift     float64 // share of the cam's lift that arrives [-]          [0, 1]
+	IntakeShift     float64 // intake cam late (+) or early (-) [rad of crank]   (-2, 2)
+	ExhaustShift    float64 // exhaust cam late (+) or early (-) [rad of crank]  (-2, 2)
+	Deposit         float64 // carbon in the chamber [m³]                        [0, 1e-4)
+	GasketTo        int     // neighbour it leaks to, numbered from 1; 0 none
+	GasketArea      float64 // Cd·A of that path [m²]                            [0, 5e-4)
+}
+
+// ValveParams is one cam and its valves. Angles are crank angles in rad after
+// the compression TDC of the cylinder, in [-2π, 2π] before wrapping, at which the lift is EventLift.
+type ValveParams struct {
+	Count    int     // valves per cylinder                   [1, 3]
+	Diameter float64 // inner seat diameter of one valve [m]  (0.01, 0.08)
+	Lift     float64 // maximum lift [m]                      (0.003, 0.02)
+	Opens    float64 // [rad]
+	Closes   float64 // [rad]
+}
+
+// RingParams is the oil film of the ring pack, alike for all cylinders.
+type RingParams struct {
+	DryFactor   float64 // leak area with no film ÷ with the normal film [-]   [1, 10]
+	OiledFactor float64 // leak area drowned in oil ÷ with the normal film [-] (0, 1]
+	DrainTime   float64 // standing time in which the film falls to 1/e [s]    (1, 1e6)
+	BuildAngle  float64 // crank travel in which turning rebuilds it [rad]     (1, 1e4)
+	ScrapeAngle float64 // crank travel in which extra oil is scraped off [rad](1, 1e4)
+	PassTime    float64 // standing time in which chamber oil runs down [s]    (1, 1e6)
+	PassAngle   float64 // crank travel in which chamber oil is lost [rad]     (1, 1e4)
+}
+
+// HeatParams scales the wall heat loss.
+type HeatParams struct {
+	Factor     float64 // multiplies the Hohenberg coefficient, one for all engines [0, 10]
+	HoseFactor float64 // conductance from hose gas to hose [W/K] [0, 1]
+}
+
+// CrankParams is what turns.
+type CrankParams struct {
+	Inertia      float64 // crank, flywheel, half the rods [kg·m²]       (0.001, 5)
+	FrictionMEP  float64 // warm, at 21 rad/s, friction mean effective pressure [Pa] (1e3, 1e6)
+	OilGradeHot  float64 // kinematic viscosity at 100 °C [m²/s]          (3e-6, 3e-5)
+	OilGradeCold float64 // kinematic viscosity at 40 °C [m²/s]           (1e-5, 3e-4)
+	Start        float64 // where the crank is parked [rad]              [0, 4π)
+}
+
+// BatteryParams is a lead-acid starting battery of six cells.
+type BatteryParams struct {
+	CCA         float64 // cold cranking current, SAE J537 [A]       (50, 2000)
+	Charge      float64 // state of charge [-]                       [0, 1]
+	AgeFactor   float64 // resistance ÷ resistance when new [-]      [0.5, 20]
+	Capacity    float64 // [C]                                       (1e4, 1e6)
+	Cable       float64 // cables and ground [Ω]                     [0, 0.2)
+	ChargerAmps float64 // what a connected charger delivers [A]     [0, 100]
+}
+
+// StarterParams is a permanent-magnet starter through its gears, seen at the crank.
+type StarterParams struct {
+	Resistance float64 // armature and brushes [Ω]                         (1e-3, 0.1)
+	Constant   float64 // torque per ampere = volt per rad/s, at the pinion [N·m/A] (1e-3, 1)
+	Ratio      float64 // ring gear ÷ pinion [-]                            (2, 30)
+	Drag       float64 // torque lost in the starter, at the pinion [N·m]   [0, 20]
+	Inertia    float64 // armature seen at the crank [kg·m²]                [0, 5)
+	PullIn     float64 // switch to current through the motor [s]           [0, 0.5]
+}
+
+// GaugeParams is the gauge's plumbing. Needle and scale are sim/instrument's.
+type GaugeParams struct {
+	HoseVolume    float64 // from tip valve to Bourdon tube [m³]            (1e-8, 1e-4)
+	AdapterVolume float64 // from plug hole to tip valve, over the plug's own [m³] [0, 2e-5)
+	ValveArea     float64 // Cd·A of the open tip valve [m²]                (1e-8, 1e-4)
+	ValveOpening  float64 // pressure difference that lifts it [Pa]         [0, 5e5)
+	ValveLeak     float64 // Cd·A back through the shut tip valve [m²]      [0, 1e-5)
+	ReleaseArea   float64 // Cd·A of the pressed release [m²]               (1e-8, 1e-4)
+	ReleaseLeak   float64 // Cd·A of the release at rest [m²]               [0, 1e-5)
+	SealLeak      float64 // Cd·A past the adapter's O-ring [m²]            [0, 1e-4)
+}

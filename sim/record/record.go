@@ -1,0 +1,88 @@
+// Package record holds what was done and what could be seen on the bench: plain
+// data, written by the bench, read by the grader. It knows no engine.
+//
+// Units: pressures are gauge pressures in Pa, temperatures °C, speeds rpm,
+// volumes ml, time in ticks (1/1200 s of cranking) and in bench minutes.
+package record
+
+// TicksPerSecond is the fixed rate of bench time while the engine turns.
+const TicksPerSecond = 1200
+
+// An Action is one thing the student did or wrote, stamped with the tick before
+// which it took effect. See the list of kinds in sim/bench and scenarios/attempt.
+type Action struct {
+	Tick     int64   `json:"tick"`
+	Kind     string  `json:"kind"`
+	Cylinder int     `json:"cylinder,omitempty"`
+	Number   float64 `json:"number,omitempty"`
+	Choice   string  `json:"choice,omitempty"`
+	Text     string  `json:"text,omitempty"`
+}
+
+// A Mark pins the state at a tick, so a replay can say where it went wrong.
+type Mark struct {
+	Tick   int64  `json:"tick"`
+	Digest uint64 `json:"digest,string"` // a JSON number would lose bits in a browser
+}
+
+// An Event is one fact in the order it happened: an accepted action, or
+// something the bench noticed (kinds "crank-start", "crank-stop", "stroke",
+// "stall", "caution", "hazard"). Choice carries the caution's or hazard's key.
+type Event struct {
+	Tick     int64
+	Minutes  float64 // bench minutes since the start, stated minutes of actions included
+	Kind     string
+	Cylinder int
+	Number   float64
+	Choice   string
+}
+
+// A Stroke is one compression stroke of the gauged cylinder.
+type Stroke struct {
+	Tick   int64
+	Shown  float64 // where a person reads the needle, to half a graduation [Pa gauge]
+	Full   bool    // false for a part stroke from where the crank was parked
+	Needle float64 // where the needle stands, unrounded [Pa gauge]
+	True   float64 // gas in the hose, no instrument error [Pa gauge]
+}
+
+// A Run is one uninterrupted cranking: starter on until it is off and the crank
+// has come to rest.
+type Run struct {
+	ID               int
+	StartTick        int64
+	EndTick          int64
+	Minutes          float64 // bench minutes at the start
+	Cylinder         int     // gauged cylinder, 0 when no gauge was fitted
+	Strokes          []Stroke
+	ThrottleOpen     bool
+	PlugsOut         int     // cylinders with an open plug hole or the gauge
+	OilML            float64 // oil put into the gauged cylinder so far
+	OilMLAny         float64 // oil put into any cylinder so far
+	CoolantC         float64
+	GaugeAtZero      bool // needle at rest on zero when the run began
+	FuelDisabled     bool
+	IgnitionDisabled bool
+	Charger          bool
+	SpeedRPM         float64 // mean over the run after the first 0.3 s
+	BatteryMinV      float64 // lowest after the first 0.3 s
+}
+
+// Full returns the number of full compression strokes.
+func (r Run) Full() int {
+	n := 0
+	for _, s := range r.Strokes {
+		if s.Full {
+			n++
+		}
+	}
+	return n
+}
+
+// A Record is everything that happened on the bench in one attempt.
+type Record struct {
+	Tick    int64
+	Minutes float64
+	Events  []Event
+	Runs    []Run
+}
