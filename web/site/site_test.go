@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"crankbay/cmd/crankbay/internal/site"
+	"crankbay/web/site"
 )
 
 func folder() fstest.MapFS {

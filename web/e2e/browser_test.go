@@ -1,0 +1,254 @@
+//go:build !js
+
+package e2e
+
+import (
+	"context"
+	"fmt"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/web/site"
+)
+
+// patience bounds one wait for the page. It is long because two cores draw,
+// simulate and test at once.
+const patience = 30 * time.Second
+
+// A page is one tab with the site in it, and what the tab complained about.
+type page struct {
+	t    *testing.T
+	ctx  context.Context
+	base string // address of the site, no slash at the end
+
+	mu       sync.Mutex
+	console  []string // errors and warnings
+	requests []string // every address asked for
+}
+
+// A look says how a tab sees the site.
+type look struct {
+	width, height int64
+	noWebGL       bool
+	dark          bool
+	reduced       bool // prefers less motion
+	folder        string
+}
+
+// siteDir returns the built site; a tree in which nobody has built it cannot
+// run these tests.
+func siteDir(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join("..", "dist")
+	if err := site.Check(os.DirFS(dir)); err != nil {
+		missing(t, fmt.Sprintf("web/dist is not built (%v): run 'make site' first", err))
+	}
+	return dir
+}
+
+// missing skips a test for want of a tool, or fails it where tools are a duty.
+func missing(t *testing.T, why string) {
+	t.Helper()
+	if os.Getenv("CI") != "" {
+		t.Fatal(why)
+	}
+	t.Skip(why)
+}
+
+func chromium(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	missing(t, "no Chromium on this machine: apt-get install chromium")
+	return ""
+}
+
+// open starts a browser with an empty profile and goes to the site. query is
+// the search part of the address without the question mark.
+func open(t *testing.T, l look, query string) *page {
+	t.Helper()
+	dir := siteDir(t)
+	s := httptest.NewServer(site.Handler(os.DirFS(dir)))
+	t.Cleanup(s.Close)
+	p := &page{t: t, base: s.URL}
+	p.ctx = start(t, l)
+	p.watch()
+	if l.width == 0 {
+		l.width, l.height = 1280, 800
+	}
+	require.NoError(t, chromedp.Do(p.ctx,
+		chromedp.EmulateViewport(l.width, l.height, chromedp.EmulateScale(1))))
+	p.visit(query)
+	return p
+}
+
+func start(t *testing.T, l look) context.Context {
+	t.Helper()
+	o := []chromedp.ExecAllocatorOption{
+		chromedp.ExecPath(chromium(t)), chromedp.Headless, chromedp.NoSandbox,
+		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.UserDataDir(t.TempDir()),
+		chromedp.WindowSize(1280, 800),
+		// Nothing but this machine can be reached, whatever a page asks for.
+		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"),
+	}
+	for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update",
+		"disable-sync", "disable-extensions", "mute-audio"} {
+		o = append(o, chromedp.Flag(f, true))
+	}
+	switch {
+	case l.noWebGL:
+		o = append(o, chromedp.Flag("disable-gpu", true), chromedp.Flag("disable-software-rasterizer", true),
+			chromedp.Flag("disable-3d-apis", true))
+	default:
+		o = append(o, chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "gl-egl"),
+			chromedp.Flag("ignore-gpu-blocklist", true))
+	}
+	if l.dark {
+		o = append(o, chromedp.Flag("force-dark-mode", true), chromedp.Flag("blink-settings", "preferredColorScheme=0"))
+	}
+	if l.reduced {
+		o = append(o, chromedp.Flag("force-prefers-reduced-motion", true))
+	}
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), o...)
+	ctx, done := chromedp.NewContext(alloc)
+	t.Cleanup(func() { done(); stop() })
+	require.NoError(t, chromedp.Do(ctx), "starting the browser")
+	return ctx
+}
+
+// watch keeps every request and every complaint of the tab.
+func (p *page) watch() {
+	err := chromedp.Listen(p.ctx, func(ev any) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		switch e := ev.(type) {
+		case *network.EventRequestWillBeSent:
+			p.requests = append(p.requests, e.Request.URL)
+		case *runtime.EventExceptionThrown:
+			p.console = append(p.console, "exception: "+e.ExceptionDetails.Error())
+		}
+	})
+	require.NoError(p.t, err)
+	msgs := chromedp.Console(p.ctx)
+	go func() {
+		for m, err := range msgs {
+			if err != nil {
+				return
+			}
+			if m.Type == chromedp.ConsoleError || m.Type == chromedp.ConsoleWarning {
+				p.mu.Lock()
+				p.console = append(p.console, fmt.Sprintf("%s: %s (%s)", m.Type, m.Text, m.URL))
+				p.mu.Unlock()
+			}
+		}
+	}()
+}
+
+// visit goes to the site and waits until the core answers.
+func (p *page) visit(query string) {
+	p.t.Helper()
+	u := p.base + "/"
+	if query != "" {
+		u += "?" + query
+	}
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Navigate(u)))
+	p.waitFor(`document.documentElement.dataset.ready === 'core'`, "the core to answer")
+}
+
+func (p *page) do(what string, steps ...chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		p.fail("%s: %v", what, err)
+	}
+}
+
+// eval runs an expression in the page and returns its value.
+func eval[T any](p *page, js string) T {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.fail("%.120s: %v", js, err)
+	}
+	return v
+}
+
+// waitFor waits until an expression holds.
+func (p *page) waitFor(js, what string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience+5*time.Second)
+	defer cancel()
+	_, err := chromedp.Run(ctx, chromedp.Poll[any](js,
+		chromedp.WithPollingInterval(25*time.Millisecond), chromedp.WithPollingTimeout(patience)))
+	if err != nil {
+		p.fail("waiting for %s: %v", what, err)
+	}
+}
+
+// fail stops the test with a picture of the page and all it complained about.
+func (p *page) fail(format string, args ...any) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, 10*time.Second)
+	defer cancel()
+	if png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot()); err == nil {
+		name := filepath.Join("screens", "failed-"+strings.ReplaceAll(p.t.Name(), "/", "-")+".png")
+		if os.MkdirAll("screens", 0o755) == nil && os.WriteFile(name, png, 0o644) == nil {
+			p.t.Logf("picture of the page: web/e2e/%s", name)
+		}
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, line := range p.console {
+		p.t.Logf("console: %s", line)
+	}
+	p.t.Fatalf(format, args...)
+}
+
+// complaints returns what the console said, without what the test's own way of
+// drawing without a graphics card causes.
+func (p *page) complaints() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	var out []string
+	for _, line := range p.console {
+		if strings.Contains(line, "GPU stall due to ReadPixels") {
+			continue
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// strangers returns the requests that went anywhere but to the site itself.
+func (p *page) strangers() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	home, err := url.Parse(p.base)
+	require.NoError(p.t, err)
+	var out []string
+	for _, r := range p.requests {
+		u, err := url.Parse(r)
+		if err != nil || (u.Scheme != "data" && u.Scheme != "blob" && u.Host != home.Host) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
