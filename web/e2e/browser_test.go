@@ -140,7 +140,7 @@ func (p *page) watch() {
 		case *network.EventRequestWillBeSent:
 			p.requests = append(p.requests, e.Request.URL)
 		case *runtime.EventExceptionThrown:
-			p.console = append(p.console, "exception: "+e.ExceptionDetails.Error())
+			p.console = append(p.console, "exception: "+thrown(e.ExceptionDetails))
 		}
 	})
 	require.NoError(p.t, err)
@@ -251,4 +251,12 @@ func (p *page) strangers() []string {
 		}
 	}
 	return out
+}
+
+// thrown says what an uncaught exception was.
+func thrown(d *runtime.ExceptionDetails) string {
+	if d.Exception != nil && d.Exception.Description != "" {
+		return d.Exception.Description
+	}
+	return d.Text
 }
