@@ -1,0 +1,110 @@
+package diagnose
+
+import (
+	"crankbay/sim/record"
+	"crankbay/sim/unit"
+)
+
+// An Input is everything a grade is made from.
+type Input struct {
+	Card      Card
+	Key       Key
+	Banks     [][]int // cylinders of each bank in the order they stand
+	Cylinders int     // of the engine
+	Record    record.Record
+	Sheet     Sheet
+	Mode      string  // reasons, alone or grade; reported, not scored
+	Hints     int     // hints used; reported beside the score
+	Weights   Weights // zero means DefaultWeights
+}
+
+// Weights are the points of the five rows; the instructor's to set. They need
+// not add up to 100.
+type Weights struct {
+	Prepare  float64 `json:"prepare"`
+	Measure  float64 `json:"measure"`
+	Record   float64 `json:"record"`
+	Choose   float64 `json:"choose"`
+	Conclude float64 `json:"conclude"`
+}
+
+// DefaultWeights is our own weighting (common practice gives no figures; the
+// rubrics seen weigh performing the test and interpreting it about equally).
+func DefaultWeights() Weights {
+	return Weights{Prepare: 20, Measure: 25, Record: 15, Choose: 15, Conclude: 25}
+}
+
+// Validate reports every wrong weight; nil when all is well.
+func (w Weights) Validate() error {
+	var f faults
+	f.inside("prepare", w.Prepare, 0, 1000)
+	f.inside("measure", w.Measure, 0, 1000)
+	f.inside("record", w.Record, 0, 1000)
+	f.inside("choose", w.Choose, 0, 1000)
+	f.inside("conclude", w.Conclude, 0, 1000)
+	if sum := w.Prepare + w.Measure + w.Record + w.Choose + w.Conclude; !(sum > 0) {
+		f.inside("sum", sum, 1, 5000)
+	}
+	return f.join()
+}
+
+// PassMark is the share of all points a pass needs, beside all gates kept. Our
+// own choice (common practice, no source): seven tenths.
+const PassMark = 0.70
+
+// A Result is the grade. Same input, same bytes.
+type Result struct {
+	Rows     []Row         `json:"rows"`
+	Points   float64       `json:"points"`
+	OutOf    float64       `json:"out_of"`
+	PassMark float64       `json:"pass_mark"` // share of OutOf that a pass needs
+	Pass     bool          `json:"pass"`      // all gates kept and points ≥ pass_mark · out_of
+	Gates    []Line        `json:"gates"`     // safety gates; one not kept stops the pass
+	Mode     string        `json:"mode"`
+	Hints    int           `json:"hints"`
+	Rules    []RuleVerdict `json:"rules"`    // every limit rule side by side
+	Readings []Seen        `json:"readings"` // what the verdicts rest on, by cylinder
+}
+
+// A Row is one of prepare, measure, record, choose and conclude.
+type Row struct {
+	Name   string  `json:"name"`
+	Points float64 `json:"points"`
+	OutOf  float64 `json:"out_of"`
+	Lines  []Line  `json:"lines"`
+}
+
+// A Line is what one rule of the trade has to say, with the numbers for its
+// sentence. The text keys are rule.<Rule>.passed and rule.<Rule>.failed.
+type Line struct {
+	Rule     string  `json:"rule"`
+	Passed   bool    `json:"passed"` // full points
+	Points   float64 `json:"points"`
+	OutOf    float64 `json:"out_of"`
+	Tick     int64   `json:"tick"`     // when it happened; 0 when it never did
+	Cylinder int     `json:"cylinder"` // 0 for the whole engine
+	Facts    []Fact  `json:"facts"`
+}
+
+// A Fact is one number of a sentence, or one word given by its key (a family, a
+// next test). Unit is one of "", Pa, %, °C, V, rpm, ml, s.
+type Fact struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	Key   string  `json:"key,omitempty"`
+}
+
+// A RuleVerdict is what one limit rule says about the dry readings.
+type RuleVerdict struct {
+	Rule    string     `json:"rule"`
+	Counts  bool       `json:"counts"` // the rule of this engine's card
+	Known   bool       `json:"known"`  // false: not enough readings, or the page gives no figure
+	Passed  bool       `json:"passed"`
+	Lowest  int        `json:"lowest"`  // cylinder
+	Highest int        `json:"highest"` // cylinder
+	Value   float64    `json:"value"`   // what the rule compares: a ratio, or Pa
+	Limit   float64    `json:"limit"`   // with what, same unit
+	Low     unit.Gauge `json:"low_pa"`  // lowest reading [Pa]
+	High    unit.Gauge `json:"high_pa"` // highest reading [Pa]
+}
