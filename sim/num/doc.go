@@ -4,8 +4,9 @@
 // The standard math package does not promise that: it has assembly for some
 // processors, and the language lets a compiler fuse x*y + z into one rounding.
 // A grade that is recomputed on another machine must not hang on either. Here
-// every product that feeds a sum is rounded by hand, float64(x*y) + z, and from
-// math only the exact functions are used (Floor, bit casts and the like).
+// every product that feeds a sum is rounded by hand, float64(x*y) + z, even when it
+// passes through a variable first: an assignment does not round. From math only
+// the exact functions are used (Floor, bit casts and the like).
 //
 // The methods and constants are those of Sun's freely distributable math
 // library, fdlibm 5.3, rewritten in Go. Its notice:

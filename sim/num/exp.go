@@ -14,7 +14,7 @@ const (
 
 // expPoly returns r - r²·(p1 + p2·r² + ...), the c of fdlibm's e_exp.c.
 func expPoly(r float64) float64 {
-	t := r * r
+	t := float64(r * r)
 	s := p4 + float64(t*p5)
 	s = p3 + float64(t*s)
 	s = p2 + float64(t*s)
@@ -55,7 +55,7 @@ func Exp(x float64) float64 {
 	}
 	n := math.Floor(float64(invLn2*x) + 0.5)
 	hi := x - float64(n*ln2Hi)
-	lo := n * ln2Lo
+	lo := float64(n * ln2Lo)
 	r := hi - lo
 	c := expPoly(r)
 	y := 1 - ((lo - float64(r*c)/(2-c)) - hi)

@@ -40,15 +40,15 @@ func Log(x float64) float64 {
 	k := float64(e)
 
 	s := f / (2 + f)
-	s2 := s * s
-	s4 := s2 * s2
+	s2 := float64(s * s)
+	s4 := float64(s2 * s2)
 	odd := l5 + float64(s4*l7)
 	odd = l3 + float64(s4*odd)
 	odd = l1 + float64(s4*odd)
 	even := l4 + float64(s4*l6)
 	even = l2 + float64(s4*even)
 	r := float64(s2*odd) + float64(s4*even)
-	half := 0.5 * f * f
+	half := float64(0.5 * f * f)
 	tail := float64(s*(half+r)) + float64(k*ln2Lo)
 	return float64(k*ln2Hi) - ((half - tail) - f)
 }

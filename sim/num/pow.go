@@ -36,7 +36,7 @@ func Pow(x, y float64) float64 {
 	t1, t2 := log2Split(x)
 	y1 := highWord(y)
 	lo := float64((y-y1)*t1) + float64(y*t2)
-	hi := y1 * t1
+	hi := float64(y1 * t1)
 	return exp2Split(hi, lo)
 }
 
@@ -67,27 +67,27 @@ func log2Split(x float64) (t1, t2 float64) {
 	}
 	u := m - b
 	v := 1 / (m + b)
-	s := u * v
+	s := float64(u * v)
 	sHi := highWord(s)
 	mHi := highWord(m + b)
 	mLo := m - (mHi - b)
-	sLo := v * ((u - float64(sHi*mHi)) - float64(sHi*mLo))
+	sLo := float64(v * ((u - float64(sHi*mHi)) - float64(sHi*mLo)))
 
-	s2 := s * s
+	s2 := float64(s * s)
 	r := l5 + float64(s2*l6)
 	r = l4 + float64(s2*r)
 	r = l3 + float64(s2*r)
 	r = l2 + float64(s2*r)
 	r = l1 + float64(s2*r)
 	r = float64(s2*s2*r) + float64(sLo*(sHi+s))
-	s2 = sHi * sHi
+	s2 = float64(sHi * sHi)
 	cubeHi := highWord(3 + s2 + r)
 	cubeLo := r - ((cubeHi - 3) - s2)
-	u = sHi * cubeHi
+	u = float64(sHi * cubeHi)
 	v = float64(sLo*cubeHi) + float64(cubeLo*s)
 	pHi := highWord(u + v)
 	pLo := v - (pHi - u)
-	zHi := scaleHi * pHi
+	zHi := float64(scaleHi * pHi)
 	zLo := float64(scaleLo*pHi) + float64(pLo*scaleTo) + bLo
 	t1 = highWord(((zHi + zLo) + bHi) + n)
 	return t1, zLo - (((t1 - n) - bHi) - zHi)
@@ -128,7 +128,7 @@ func exp2Split(hi, lo float64) float64 {
 	n := math.Floor(z + 0.5)
 	hi -= n
 	t := highWord(hi + lo)
-	u := t * lg2Hi
+	u := float64(t * lg2Hi)
 	v := float64((lo-(t-hi))*lg2) + float64(t*lg2Lo)
 	z = u + v
 	w := v - (z - u)

@@ -68,17 +68,17 @@ func reduce(x float64) (n int, y, tail float64) {
 	}
 	f := math.Floor(float64(x*twoByPi) + 0.5)
 	r := x - float64(f*a1)
-	w := f * a1Rest
+	w := float64(f * a1Rest)
 	y = r - w
 	if lost(x, y) > 16 { // near a multiple of π/2: the next 33 bits matter
 		t := r
-		w = f * a2
+		w = float64(f * a2)
 		r = t - w
 		w = float64(f*a2Rest) - ((t - r) - w)
 		y = r - w
 		if lost(x, y) > 49 {
 			t = r
-			w = f * a3
+			w = float64(f * a3)
 			r = t - w
 			w = float64(f*a3Rest) - ((t - r) - w)
 			y = r - w
@@ -103,8 +103,8 @@ func kernelSin(x, tail float64) float64 {
 		s5 = -2.50507602534068634195e-08
 		s6 = 1.58969099521155010221e-10
 	)
-	z := x * x
-	v := z * x
+	z := float64(x * x)
+	v := float64(z * x)
 	r := s5 + float64(z*s6)
 	r = s4 + float64(z*r)
 	r = s3 + float64(z*r)
@@ -126,14 +126,14 @@ func kernelCos(x, tail float64) float64 {
 		c5 = 2.08757232129817482790e-09
 		c6 = -1.13596475577881948265e-11
 	)
-	z := x * x
+	z := float64(x * x)
 	lowPart := c2 + float64(z*c3)
 	lowPart = c1 + float64(z*lowPart)
 	highPart := c5 + float64(z*c6)
 	highPart = c4 + float64(z*highPart)
-	z2 := z * z
+	z2 := float64(z * z)
 	r := float64(z*lowPart) + float64(z2*z2*highPart)
-	half := 0.5 * z
+	half := float64(0.5 * z)
 	w := 1 - half
 	return w + (((1 - w) - half) + (float64(z*r) - float64(x*tail)))
 }
