@@ -30,7 +30,12 @@ const (
 	SlotSection    = 15 // 1 when the section view is allowed
 	SlotSelected   = 16 // cylinder in the section view, 0 none
 	SlotHiss       = 17 // flow out of all open plug holes, kg/s
-	Head           = 32 // slots 18..31 are reserved and 0
+	// Flows out of the selected cylinder, kg/s; 0 where the section is not allowed.
+	SlotLeakRings   = 18
+	SlotLeakIntake  = 19
+	SlotLeakExhaust = 20
+	SlotLeakGasket  = 21
+	Head            = 32 // slots 22..31 are reserved and 0
 )
 
 // Slots of one cylinder, counted from Head + Stride·(cylinder − 1).
