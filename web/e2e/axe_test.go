@@ -1,0 +1,64 @@
+//go:build !js
+
+package e2e
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// axeSource returns the accessibility checker; `npm ci` in testdata/npm fetches
+// it once.
+func axeSource(t *testing.T) string {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("..", "..", "testdata", "npm", "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		missing(t, "axe-core is not there: run 'npm ci' in testdata/npm")
+	}
+	return string(src)
+}
+
+// A violation is one rule of the accessibility checker that the page breaks.
+type violation struct {
+	ID     string `json:"id"`
+	Impact string `json:"impact"`
+	Help   string `json:"help"`
+	Nodes  []struct {
+		HTML    string `json:"html"`
+		Summary string `json:"failureSummary"`
+	} `json:"nodes"`
+}
+
+// axe returns what the page breaks of WCAG 2.0 to 2.2, levels A and AA.
+func (p *page) axe(src string) []violation {
+	p.t.Helper()
+	if !eval[bool](p, `!!globalThis.axe`) {
+		eval[any](p, src+";1")
+	}
+	text := eval[string](p, `axe.run(document, {
+		runOnly: {type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa']},
+		resultTypes: ['violations'],
+	}).then((r) => JSON.stringify(r.violations))`)
+	var out []violation
+	require.NoError(p.t, json.Unmarshal([]byte(text), &out))
+	return out
+}
+
+// accessible reports every violation in this state of the page.
+func (p *page) accessible(src, state string) {
+	p.t.Helper()
+	for _, v := range p.axe(src) {
+		p.t.Errorf("%s: %s (%s): %s", state, v.ID, v.Impact, v.Help)
+		for i, n := range v.Nodes {
+			if i == 5 {
+				p.t.Logf("  … and %d more", len(v.Nodes)-i)
+				break
+			}
+			p.t.Logf("  %.200s\n    %s", n.HTML, n.Summary)
+		}
+	}
+}

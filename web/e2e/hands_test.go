@@ -1,0 +1,250 @@
+//go:build !js
+
+package e2e
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// Hands work the page the way one kind of visitor would.
+type hands interface {
+	press(sel string)         // a button, a checkbox, a radio button
+	choose(sel, value string) // an option of a list
+	write(sel, text string)   // a text or number field, finished by leaving it
+	name() string             //
+}
+
+// show brings a control into reach: it opens the tab it lies behind.
+func (p *page) show(sel string) {
+	p.t.Helper()
+	p.waitFor(fmt.Sprintf(`!!document.querySelector(%s)`, strconv.Quote(sel)), "control "+sel)
+	hidden := eval[bool](p, fmt.Sprintf(`!document.querySelector(%s).checkVisibility({visibilityProperty:true})`, strconv.Quote(sel)))
+	if !hidden {
+		return
+	}
+	opened := eval[bool](p, fmt.Sprintf(`(() => {
+		const el = document.querySelector(%s);
+		const panel = el.closest('[role=tabpanel], details');
+		if (!panel) return false;
+		const opener = panel.matches('details') ? panel.querySelector('summary')
+			: document.querySelector('[role=tab][aria-controls="' + panel.id + '"]');
+		if (!opener) return false;
+		opener.setAttribute('data-test-opener', '');
+		return true;
+	})()`, strconv.Quote(sel)))
+	if !opened {
+		p.fail("%s is hidden and nothing opens it", sel)
+	}
+}
+
+// mouse clicks and types.
+type mouse struct{ p *page }
+
+func (m mouse) name() string { return "mouse" }
+
+func (m mouse) open(sel string) {
+	m.p.show(sel)
+	if eval[bool](m.p, `!!document.querySelector('[data-test-opener]')`) {
+		m.p.do("opening "+sel, chromedp.Click(chromedp.CSS(`[data-test-opener]`)))
+		eval[any](m.p, `document.querySelector('[data-test-opener]').removeAttribute('data-test-opener')`)
+	}
+}
+
+func (m mouse) press(sel string) {
+	m.p.t.Helper()
+	m.open(sel)
+	m.p.do("click "+sel, chromedp.Click(chromedp.CSS(sel)))
+}
+
+func (m mouse) choose(sel, value string) {
+	m.p.t.Helper()
+	m.open(sel)
+	m.p.do("choose "+value+" in "+sel, chromedp.Focus(chromedp.CSS(sel)))
+	m.p.arrowTo(sel, value)
+}
+
+func (m mouse) write(sel, text string) {
+	m.p.t.Helper()
+	m.open(sel)
+	m.p.do("click "+sel, chromedp.Click(chromedp.CSS(sel)))
+	m.p.typeOver(text)
+}
+
+// keyboard never touches the mouse: Tab, arrows, Enter, Space, letters.
+type keyboard struct{ p *page }
+
+func (k keyboard) name() string { return "keyboard" }
+
+// reach moves the focus to a control by Tab alone (and arrows inside a group of
+// radio buttons or tabs), the shorter way round. It fails on a trap.
+func (k keyboard) reach(sel string) {
+	p := k.p
+	p.t.Helper()
+	q := strconv.Quote(sel)
+	eval[any](p, stopsJS)
+	last := -1
+	stuck := 0
+	for i := 0; i < 600; i++ {
+		at := eval[struct {
+			There bool `json:"there"`
+			Way   int  `json:"way"`   // Tab stops to go, negative backwards
+			Group bool `json:"group"` // arrows lead there
+		}](p, `crankbayStops(`+q+`)`)
+		switch {
+		case at.There:
+			return
+		case at.Group:
+			p.key(kb.ArrowDown)
+		case at.Way < 0:
+			p.key(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
+		default:
+			p.key(kb.Tab)
+		}
+		if at.Way == last {
+			if stuck++; stuck > 40 {
+				p.fail("Tab does not move on towards %s", sel)
+			}
+		} else {
+			last, stuck = at.Way, 0
+		}
+	}
+	p.fail("%s cannot be reached with the Tab key", sel)
+}
+
+// stopsJS tells how far a control is from the focus in Tab stops.
+const stopsJS = `globalThis.crankbayStops = (sel) => {
+	const target = document.querySelector(sel);
+	const active = document.activeElement;
+	if (!target) return {there: false, way: 1, group: false};
+	if (active === target) return {there: true, way: 0, group: false};
+	const radio = (e) => e && e.matches('input[type=radio]');
+	if (radio(target) && radio(active) && target.name === active.name) return {there: false, way: 1, group: true};
+	const tab = (e) => e && e.matches('[role=tab]');
+	if (tab(target) && tab(active) && target.closest('[role=tablist]') === active.closest('[role=tablist]'))
+		return {there: false, way: 1, group: true};
+	const all = [...document.querySelectorAll('a[href],button,input,select,textarea,summary,iframe,[tabindex]')]
+		.filter((e) => e.tabIndex >= 0 && !e.disabled && e.checkVisibility({visibilityProperty: true}));
+	const order = (e) => all.findIndex((o) => o === e);
+	const stop = (e) => { // a radio group is one stop: its checked button or the first
+		if (!radio(e) && !tab(e)) return order(e);
+		const group = radio(e) ? all.filter((o) => radio(o) && o.name === e.name)
+			: all.filter((o) => tab(o) && o.closest('[role=tablist]') === e.closest('[role=tablist]'));
+		return order(group.find((o) => o.checked || o.ariaSelected === 'true') || group[0] || e);
+	};
+	const way = stop(target) - (active === document.body ? -1 : order(active));
+	return {there: false, way: way || 1, group: false};
+}`
+
+func (p *page) key(keys string, opts ...chromedp.KeyOption) {
+	p.t.Helper()
+	p.do("a key", chromedp.KeyEvent(keys, opts...))
+}
+
+func (k keyboard) open(sel string) {
+	k.p.show(sel)
+	if eval[bool](k.p, `!!document.querySelector('[data-test-opener]')`) {
+		k.reach(`[data-test-opener]`)
+		k.p.key(kb.Enter)
+		eval[any](k.p, `document.querySelector('[data-test-opener]').removeAttribute('data-test-opener')`)
+	}
+}
+
+func (k keyboard) press(sel string) {
+	k.p.t.Helper()
+	k.open(sel)
+	k.reach(sel)
+	if eval[bool](k.p, `document.activeElement.matches('input[type=radio]:checked')`) {
+		return // the arrows that lead to a radio button choose it
+	}
+	if eval[bool](k.p, `document.activeElement.matches('input')`) {
+		k.p.key(" ")
+		return
+	}
+	k.p.key(kb.Enter)
+}
+
+func (k keyboard) choose(sel, value string) {
+	k.p.t.Helper()
+	k.open(sel)
+	k.reach(sel)
+	k.p.arrowTo(sel, value)
+}
+
+func (k keyboard) write(sel, text string) {
+	k.p.t.Helper()
+	k.open(sel)
+	k.reach(sel)
+	k.p.typeOver(text)
+}
+
+// arrowTo moves a focused list to an option with the arrow keys.
+func (p *page) arrowTo(sel, value string) {
+	p.t.Helper()
+	q := strconv.Quote(sel)
+	for i := 0; i < 40; i++ {
+		way := eval[int](p, fmt.Sprintf(`(() => {
+			const s = document.querySelector(%s);
+			const want = [...s.options].findIndex((o) => o.value === %s);
+			return want < 0 ? 99 : want - s.selectedIndex;
+		})()`, q, strconv.Quote(value)))
+		switch {
+		case way == 99:
+			p.fail("%s offers no %q", sel, value)
+		case way == 0:
+			p.key(kb.Tab) // leaving the list settles the choice
+			return
+		case way > 0:
+			p.key(kb.ArrowDown)
+		default:
+			p.key(kb.ArrowUp)
+		}
+	}
+	p.fail("%s does not come to %q", sel, value)
+}
+
+// typeOver replaces what a focused field holds and leaves it by Tab.
+func (p *page) typeOver(text string) {
+	p.t.Helper()
+	p.key("a", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	p.key(kb.Backspace)
+	p.key(text)
+	p.key(kb.Tab)
+}
+
+// touch clicks a point of the tab.
+func (p *page) touch(x, y float64) {
+	p.t.Helper()
+	p.do("a touch", chromedp.MouseClickXY(x, y))
+}
+
+// holdAt keeps the button down at a point until done returns.
+func (p *page) holdAt(x, y float64, done func()) {
+	p.t.Helper()
+	send := func(typ input.DispatchMouseEventType) {
+		ctx, cancel := context.WithTimeout(p.ctx, patience)
+		defer cancel()
+		err := chromedp.Do(ctx, chromedp.MouseEvent(typ, x, y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		if err != nil {
+			p.fail("holding at %g, %g: %v", x, y, err)
+		}
+	}
+	send(input.DispatchMouseEventTypeMousePressed)
+	done()
+	send(input.DispatchMouseEventTypeMouseReleased)
+}
+
+// css makes a selector of data attributes: css("act", "plug-out", "cylinder", 2).
+func css(pairs ...any) string {
+	var b strings.Builder
+	for i := 0; i+1 < len(pairs); i += 2 {
+		fmt.Fprintf(&b, `[data-%v="%v"]`, pairs[i], pairs[i+1])
+	}
+	return b.String()
+}
