@@ -1,0 +1,83 @@
+# Crankbay. On a fresh Debian with only Go, make and git, `make run` builds the
+# site and serves it, and `make test` runs every test; as root both install what
+# else they need.
+
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+
+export GOFLAGS ?= -buildvcs=false
+ADDR ?= 127.0.0.1:8080
+WASM := GOOS=js GOARCH=wasm
+NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
+CORE := ./sim/... ./diagnose/... ./scenarios/...
+
+.PHONY: help run site test check bench golden screens tools vet test-go test-wasm test-chromium test-browser clean
+
+# Lists the targets.
+help:
+	@awk '/^# /{line=$$0} /^[a-z-]+:/{if(line!=""){sub(/:.*/,"",$$1); printf "  make %-14s %s\n",$$1,substr(line,3)}} !/^# /{line=""}' Makefile
+
+# Builds the site and serves it; ADDR=host:port chooses another address.
+run: site
+	@go run ./cmd/crankbay serve --site web/dist --addr $(ADDR)
+
+# Writes the site to web/dist, ready for any static host.
+site:
+	@go run ./web/pack/mksite
+
+# Runs every test: natively, the pinned digests in WebAssembly, the pages in Chromium.
+test: tools site vet test-go test-wasm test-chromium test-browser
+
+# Checks form without running the program: format, vet for both targets, policy.
+check: vet
+	@unformatted=$$(git ls-files -z '*.go' | xargs -0 gofmt -l); if [[ -n $$unformatted ]]; then echo "gofmt these: $$unformatted"; exit 1; fi
+	@go test ./cmd/policy/...
+
+# Measures the speed of the simulation.
+bench:
+	@go test -run '^$$' -bench . -benchmem ./sim/...
+
+# Rewrites the recorded results in testdata/golden; then read the diff.
+golden:
+	@GOLDEN=rewrite go test -count=1 -run Golden ./...
+	@git diff --stat -- '*golden*'
+	@echo "Read the diff: a changed digest is a new model version, and a commit that says why."
+
+# Takes pictures of every place at two sizes into web/e2e/screens.
+screens: tools site
+	@SCREENS=1 go test -count=1 -run Screens ./web/e2e
+	@echo "Look at web/e2e/screens."
+
+# Installs the tools of the tests where they are missing.
+tools:
+	@.ci/tools
+
+# Lets the compiler's own critic read everything, natively and for the browser.
+vet:
+	@go vet ./...
+	@$(WASM) go vet ./...
+
+# Runs the tests that need no browser page, natively.
+test-go:
+	@go test $$(go list ./... | grep -v '/web/e2e$$')
+
+# Runs the pinned digests and replays in WebAssembly, where every bit must agree.
+test-wasm:
+	@if command -v node >/dev/null; then $(WASM) go test -exec $(NODE_EXEC) -run 'Golden|Digest|Replay' $(CORE); \
+	elif [[ -n $${CI:-} ]]; then echo "FAIL: Node is not installed, no digest was compared in WebAssembly"; exit 1; \
+	else echo "SKIP: Node is not installed, no digest was compared in WebAssembly"; fi
+
+# Runs the tests of packages that only a browser can run, in Chromium.
+test-chromium:
+	@packages=$$($(WASM) go list -f '{{if or .TestGoFiles .XTestGoFiles}}{{.ImportPath}}{{end}}' ./web/benchview/... ./web/jsapi/... 2>/dev/null || true); \
+	if [[ -n $$packages ]]; then mkdir -p .build; go build -o .build/wasmchrome ./cmd/wasmchrome; \
+	$(WASM) go test -p 1 -exec "$$PWD/.build/wasmchrome" $$packages; fi
+
+# Runs the browser tests on the built site.
+test-browser:
+	@go test ./web/e2e
+
+# Removes everything built.
+clean:
+	@rm -rf .build web/dist web/e2e/screens
