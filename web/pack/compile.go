@@ -1,0 +1,36 @@
+//go:build !js
+
+package pack
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// programs are the WebAssembly programs of the site and the packages they are
+// built from.
+var programs = []struct{ name, from string }{
+	{"core.wasm", "./cmd/webcore"},
+	{"scene.wasm", "./cmd/webbench"},
+}
+
+// compile builds one program for the browser, stripped and without the paths of
+// this machine.
+func compile(root, from string) ([]byte, error) {
+	dir, err := os.MkdirTemp("", "crankbay-pack-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	out := filepath.Join(dir, "program.wasm")
+	cmd := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", out, from)
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=", "GOWASM=")
+	if said, err := cmd.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("pack: building %s: %w\n%s", from, err, strings.TrimSpace(string(said)))
+	}
+	return os.ReadFile(out)
+}

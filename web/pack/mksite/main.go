@@ -1,0 +1,62 @@
+//go:build !js
+
+// Mksite builds the site into web/dist and prints the sizes a visitor loads.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"crankbay/web/pack"
+)
+
+func main() {
+	out := flag.String("out", "", "folder of the site (default web/dist in the module)")
+	flag.Parse()
+	if err := run(*out); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func run(out string) error {
+	mod, err := goEnv("GOMOD")
+	if err != nil {
+		return err
+	}
+	goRoot, err := goEnv("GOROOT")
+	if err != nil {
+		return err
+	}
+	root := filepath.Dir(mod)
+	if out == "" {
+		out = filepath.Join(root, "web", "dist")
+	}
+	files, err := pack.Build(pack.Options{Root: root, Out: out, GoRoot: goRoot})
+	if err != nil {
+		return err
+	}
+	var rest int64
+	for _, f := range files {
+		switch filepath.Ext(f.Name) {
+		case ".wasm", ".gz":
+			fmt.Printf("%-14s %9d bytes\n", f.Name, f.Size)
+		default:
+			rest += f.Size
+		}
+	}
+	fmt.Printf("%-14s %9d bytes\n", "everything else", rest)
+	return nil
+}
+
+func goEnv(name string) (string, error) {
+	out, err := exec.Command("go", "env", name).Output()
+	if err != nil {
+		return "", fmt.Errorf("mksite: go env %s: %w", name, err)
+	}
+	return strings.TrimSpace(string(out)), nil
+}
