@@ -54,13 +54,15 @@ type CylinderParams struct {
 }
 
 // ValveParams is one cam and its valves. Angles are crank angles in rad after
-// the compression TDC of the cylinder, in [-2π, 2π] before wrapping, at which the lift is EventLift.
+// the compression TDC of the cylinder at which the lift is EventLift, Opens below
+// Closes: an intake that opens 10° BTDC and closes 50° ABDC has 350° and 590°, an
+// exhaust that opens 50° BBDC and closes 10° ATDC has 130° and 370°.
 type ValveParams struct {
 	Count    int     // valves per cylinder                   [1, 3]
 	Diameter float64 // inner seat diameter of one valve [m]  (0.01, 0.08)
 	Lift     float64 // maximum lift [m]                      (0.003, 0.02)
-	Opens    float64 // [rad]
-	Closes   float64 // [rad]
+	Opens    float64 // [rad]                                [0, 4π)
+	Closes   float64 // [rad]                                (Opens, Opens+2π)
 }
 
 // RingParams is the oil film of the ring pack, alike for all cylinders.
@@ -76,14 +78,15 @@ type RingParams struct {
 
 // HeatParams scales the wall heat loss.
 type HeatParams struct {
-	Factor     float64 // multiplies the Hohenberg coefficient, one for all engines [0, 10]
-	HoseFactor float64 // conductance from hose gas to hose [W/K] [0, 1]
+	Factor float64 // multiplies the Hohenberg coefficient, one for all engines [0, 10]
+
+	Manifold float64 // conductance from warm manifold to plenum gas [W/K] [0, 50]
 }
 
 // CrankParams is what turns.
 type CrankParams struct {
 	Inertia      float64 // crank, flywheel, half the rods [kg·m²]       (0.001, 5)
-	FrictionMEP  float64 // warm, at 21 rad/s, friction mean effective pressure [Pa] (1e3, 1e6)
+	FrictionMEP  float64 // with SAE 30 oil at 90 °C and 21 rad/s, friction mean effective pressure [Pa] (1e3, 1e6)
 	OilGradeHot  float64 // kinematic viscosity at 100 °C [m²/s]          (3e-6, 3e-5)
 	OilGradeCold float64 // kinematic viscosity at 40 °C [m²/s]           (1e-5, 3e-4)
 	Start        float64 // where the crank is parked [rad]              [0, 4π)
@@ -104,19 +107,22 @@ type StarterParams struct {
 	Resistance float64 // armature and brushes [Ω]                         (1e-3, 0.1)
 	Constant   float64 // torque per ampere = volt per rad/s, at the pinion [N·m/A] (1e-3, 1)
 	Ratio      float64 // ring gear ÷ pinion [-]                            (2, 30)
+	Saturation float64 // current at which armature reaction has halved Constant [A] (50, 1e5)
 	Drag       float64 // torque lost in the starter, at the pinion [N·m]   [0, 20]
+	Windage    float64 // more torque lost per speed² at the pinion [N·m·s²] [0, 1e-2)
 	Inertia    float64 // armature seen at the crank [kg·m²]                [0, 5)
 	PullIn     float64 // switch to current through the motor [s]           [0, 0.5]
 }
 
 // GaugeParams is the gauge's plumbing. Needle and scale are sim/instrument's.
 type GaugeParams struct {
-	HoseVolume    float64 // from tip valve to Bourdon tube [m³]            (1e-8, 1e-4)
-	AdapterVolume float64 // from plug hole to tip valve, over the plug's own [m³] [0, 2e-5)
-	ValveArea     float64 // Cd·A of the open tip valve [m²]                (1e-8, 1e-4)
-	ValveOpening  float64 // pressure difference that lifts it [Pa]         [0, 5e5)
-	ValveLeak     float64 // Cd·A back through the shut tip valve [m²]      [0, 1e-5)
-	ReleaseArea   float64 // Cd·A of the pressed release [m²]               (1e-8, 1e-4)
-	ReleaseLeak   float64 // Cd·A of the release at rest [m²]               [0, 1e-5)
-	SealLeak      float64 // Cd·A past the adapter's O-ring [m²]            [0, 1e-4)
+	HoseVolume      float64 // from tip valve to Bourdon tube [m³]            (1e-8, 1e-4)
+	AdapterVolume   float64 // from plug hole to tip valve, over the plug's own [m³] [0, 2e-5)
+	ValveArea       float64 // Cd·A of the open tip valve [m²]                (1e-8, 1e-4)
+	ValveOpening    float64 // pressure difference that lifts it [Pa]         [0, 5e5)
+	ValveLeak       float64 // Cd·A back through the shut tip valve [m²]      [0, 1e-5)
+	ReleaseArea     float64 // Cd·A of the pressed release [m²]               (1e-8, 1e-4)
+	ReleaseLeak     float64 // Cd·A of the release at rest [m²]               [0, 1e-5)
+	SealLeak        float64 // Cd·A past the adapter's O-ring [m²]            [0, 1e-4)
+	HoseConductance float64 // from hose gas to hose wall [W/K]             [0, 10]
 }

@@ -1,0 +1,30 @@
+// Package sim computes a cranked gasoline engine: cylinders, valves, rings,
+// gasket, manifold, battery, starter and the gas of a compression gauge.
+//
+// An Engine is built from Params and advanced by Step, one tick of 1/1200 s at a
+// time. Everything anybody sees is a consequence of the equations beside the
+// functions; a fault is a number in Params, never a branch.
+//
+// # Symbols and signs
+//
+// SI throughout, without suffixes. Pressures are absolute. Crank angles are in
+// rad and grow in the direction of running; 0 is the compression TDC of the
+// cylinder whose FiringAngle is 0, one cycle is [0, 4π). Mass and heat flows
+// are positive into the volume they are booked to; work is positive when the
+// gas pushes the piston.
+//
+// # Order within a tick
+//
+// A tick is cut into sub-steps of at most half a degree of crank travel. In each:
+// cylinders in order, plenum, hose, crank with starter; after the last: oil films
+// and battery. Sums run in index order. Nothing else decides the bits.
+//
+// # Idealised, and where the ice is thin
+//
+// Gas is one well-mixed mass of dry air per volume with cp(T); flow is
+// quasi-steady through every opening, without inertia or waves; walls have the
+// coolant's temperature. Ring film, discharge at low lift, friction at 150 to 250
+// rpm, ring leak area, tip-valve opening pressure, armature inertia and wall
+// heat at cranking speed have no primary figure: they are parameters with a
+// stated origin.
+package sim

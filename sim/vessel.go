@@ -1,0 +1,139 @@
+package sim
+
+import "math"
+
+// A vessel is gas in a fixed volume.
+type vessel struct {
+	mass   float64 // [kg]
+	energy float64 // internal [J]
+	volume float64 // [m³]
+}
+
+// fill puts the vessel at a pressure [Pa] and temperature [K].
+func (v *vessel) fill(pressure, temperature float64) {
+	v.mass = pressure * v.volume / (gasConstant * temperature)
+	v.energy = v.mass * energy(temperature)
+}
+
+// side returns what an opening into the vessel sees.
+func (v *vessel) side() side {
+	specific := gasConstant * temperature(v.energy/v.mass)
+	return side{v.mass * specific / v.volume, v.energy/v.mass + specific, math.Sqrt(specific)}
+}
+
+// flowFrom returns the flow from far into the vessel [kg/s], the enthalpy it
+// carries and its stiffness, through an opening of effective area cdA.
+func (v *vessel) flowFrom(far *side, cdA float64) (flow, carried, stiff float64) {
+	own := v.side()
+	if own.pressure < far.pressure {
+		flow, stiff = orificeFlow(cdA, far.pressure, far.root, own.pressure)
+		return flow, far.enthalpy, stiff
+	}
+	flow, stiff = orificeFlow(cdA, own.pressure, own.root, far.pressure)
+	return -flow, own.enthalpy, stiff + flow/own.pressure
+}
+
+// exchange lets gas pass between the vessel and a far side through cdA [m²] for
+// h seconds, by the method of Engine.exchange, and returns what came in [kg], [J].
+func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
+	if cdA == 0 {
+		return 0, 0
+	}
+	grip := rosenbrock * h * stiffness / v.volume
+	flow, first, stiff := v.flowFrom(far, cdA)
+	grip /= 1 + float64(grip*stiff*first)
+	kept := flow - float64(stiff*flow*first*grip)
+	start := *v
+	v.mass += float64(h * kept)
+	v.energy += float64(h * kept * first)
+	flow, carried, _ := v.flowFrom(far, cdA)
+	back := stiff * (float64(flow*carried) - float64(2*kept*first)) * grip
+	*v = start
+	mass = 0.5 * h * (kept + flow - back)
+	energy = 0.5 * h * (float64((kept-back)*first) + float64(flow*carried))
+	v.mass += mass
+	v.energy += energy
+	return mass, energy
+}
+
+// warm lets a wall at temperature wall [K] exchange heat with the gas through a
+// conductance [W/K] for h seconds, implicitly, and returns the heat to the gas [J].
+func (v *vessel) warm(wall, conductance, h float64) float64 {
+	t := temperature(v.energy / v.mass)
+	capacity := v.mass * (specificHeat(t) - gasConstant)
+	share := h * conductance
+	heat := share * (wall - t) / (1 + share/capacity)
+	v.energy += heat
+	return heat
+}
+
+// A plenum is the intake manifold between the throttle plate and the valves.
+type plenum struct {
+	vessel
+	port     side    // what the intake valves see
+	throttle float64 // Cd·A past the plate and the idle passage [m²]
+}
+
+func (m *plenum) settle(e *Engine) {
+	m.volume = e.p.PlenumVolume
+	m.fill(e.p.Ambient, e.p.AmbientTemperature)
+	m.port = m.side()
+	m.throttle = e.throttleArea()
+}
+
+// step lets air in past the plate after the cylinders have drawn.
+func (m *plenum) step(e *Engine, h float64) {
+	mass, energy := m.exchange(&e.outside, m.throttle, h)
+	e.massIn += mass
+	e.energyIn += energy
+	e.heatSum -= m.warm(e.coolant, e.p.Heat.Manifold, h)
+	m.port = m.side()
+}
+
+// A hose is the gas of the gauge between its tip valve and its needle.
+type hose struct {
+	vessel
+	cylinder int // gauged, from 1; 0 when it hangs free
+}
+
+func (g *hose) settle(e *Engine) {
+	g.volume = e.p.Gauge.HoseVolume
+	g.fill(e.p.Ambient, e.p.AmbientTemperature)
+}
+
+// step passes gas through the tip valve, the release and the hose wall. The tip
+// valve is a poppet under a spring: it opens fully when the cylinder is
+// ValveOpening above the hose, and passes what that difference less drives.
+func (g *hose) step(e *Engine, h float64, release bool) {
+	q := &e.p.Gauge
+	far, c := e.outside, (*cylinder)(nil)
+	if g.cylinder > 0 {
+		c = &e.cyl[g.cylinder-1]
+		specific := gasConstant * temperature(c.energy/c.mass)
+		far = side{c.mass * specific / c.volume, c.energy/c.mass + specific, math.Sqrt(specific)}
+	}
+	own := g.mass * gasConstant * temperature(g.energy/g.mass) / g.volume
+	driven := far
+	driven.pressure -= q.ValveOpening
+	var mass, energy float64
+	if driven.pressure > own {
+		mass, energy = g.exchange(&driven, q.ValveArea, h)
+	} else {
+		mass, energy = g.exchange(&far, q.ValveLeak, h)
+	}
+	if c != nil {
+		c.mass -= mass
+		c.energy -= energy
+	} else {
+		e.massIn += mass
+		e.energyIn += energy
+	}
+	area := q.ReleaseLeak
+	if release {
+		area += q.ReleaseArea
+	}
+	mass, energy = g.exchange(&e.outside, area, h)
+	e.massIn += mass
+	e.energyIn += energy
+	e.heatSum -= g.warm(e.p.AmbientTemperature, q.HoseConductance, h)
+}
