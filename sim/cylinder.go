@@ -50,8 +50,11 @@ type opening struct {
 	energy       float64 // moved with it [J]
 }
 
-// rosenbrock is γ of the two-stage method below, 1 - 1/√2.
-const rosenbrock = 1 - math.Sqrt2/2
+// rosenbrock is γ of the two-stage method below. Of the two values that damp a
+// stiff flow at once, 1 + 1/√2 also damps it when the Jacobian is off by a factor
+// of three either way, as it is when a pressure difference dies within a sub-step;
+// 1 - 1/√2 chatters there.
+const rosenbrock = 1 + math.Sqrt2/2
 
 // stiffness is ∂p/∂U = (κ-1)/V without the V, for the implicit part only: any
 // value keeps the order of the method.

@@ -13,7 +13,7 @@ const dt = 1.0 / TicksPerSecond // [s]; never a parameter
 
 // stepAngle is the largest crank travel of a sub-step [rad]. The step-size study
 // in study_test.go says what it costs.
-const stepAngle = 0.5 * math.Pi / 180
+const stepAngle = 0.75 * math.Pi / 180
 
 // substepsMax bounds the work of one tick: at the default step a crank at
 // 3,200 rpm still gets every sub-step.
