@@ -1,6 +1,8 @@
 package diagnose
 
 import (
+	"math"
+
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
 )
@@ -250,7 +252,7 @@ func firstLast(r record.Run) (first, last unit.Gauge) {
 }
 
 // finite reports whether v is a number.
-func finite(v float64) bool { return v-v == 0 }
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // clean returns v, or 0 where v is not a finite number: nothing unreadable ever
 // reaches a result.

@@ -1,0 +1,344 @@
+package diagnose
+
+// A claim is one finding of the conclusion with how it stands.
+type claim struct {
+	Finding
+	standing Standing
+	fit      float64 // share of its cylinders that the readings bear out
+	key      float64 // share of its cylinders that the scenario's answer has, 0 for another family
+}
+
+// concludeRules: what the readings allow comes first, what was inside second. A
+// right guess without evidence earns little; a careful 'not decided yet' with a
+// good next test earns most of it; wrong against plain evidence earns nothing.
+func concludeRules() []rule {
+	r := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
+		return rule{name, RowConclude, share, facts, judge}
+	}
+	return []rule{
+		r("conclusion_fits_readings", 6, fitsReadings,
+			"claimed", "standing", "pattern", "lowest", "share", "own_gain", "control_gain", "points_to"),
+		r("conclusion_fits_engine", 9, fitsEngine, "claimed", "answer", "answer_cylinder", "standing"),
+		r("evidence_backed", 4, evidenceBacked, "cited", "missing", "good", "of"),
+		r("evidence_enough", 3, evidenceEnough, "missing", "good", "of"),
+		r("sureness", 3, sureness, "sure", "standing"),
+	}
+}
+
+// claimsOf merges the findings by family and holds each against readings and key.
+func (c *court) claimsOf() []claim {
+	var merged []Finding
+	for _, f := range c.in.Sheet.Findings {
+		if !has(Families(), f.Family) {
+			continue
+		}
+		at := -1
+		for i, m := range merged {
+			if m.Family == f.Family {
+				at = i
+			}
+		}
+		if at < 0 {
+			merged = append(merged, Finding{Family: f.Family})
+			at = len(merged) - 1
+		}
+		for _, n := range f.Cylinders {
+			if n >= 1 && n <= c.n && !hasInt(merged[at].Cylinders, n) {
+				merged[at].Cylinders = append(merged[at].Cylinders, n)
+			}
+		}
+	}
+	out := make([]claim, 0, len(merged))
+	for _, f := range merged {
+		f.Cylinders = sorted(f.Cylinders)
+		cl := claim{Finding: f}
+		cl.standing, cl.fit = c.j.Standing(f, c.n)
+		answers := append([]Finding{{c.in.Key.Family, c.in.Key.Cylinders}}, c.in.Key.Accept...)
+		cl.key = bestFit(answers, f, c.n)
+		out = append(out, cl)
+	}
+	return out
+}
+
+// claims reports whether the conclusion names a family.
+func (c *court) claims(family string) bool {
+	for _, f := range c.in.Sheet.Findings {
+		if f.Family == family {
+			return true
+		}
+	}
+	return false
+}
+
+// weighed returns the claims that count. Naming a method fault beside a real one
+// is right where there was one, so it does not dilute the other claim.
+func (c *court) weighed() []claim {
+	var out []claim
+	for _, cl := range c.claim {
+		beside := cl.Family == FamilyMethodOrGauge && len(c.claim) > 1 &&
+			(cl.standing == Supported || c.in.Key.MethodFault != "")
+		if !beside {
+			out = append(out, cl)
+		}
+	}
+	return out
+}
+
+// coverage is the share of cylinders that had been read when it was concluded.
+func (c *court) coverage() float64 {
+	n := 0
+	for _, s := range c.known.Seen {
+		if s.Valid {
+			n++
+		}
+	}
+	return share(n, c.n)
+}
+
+// scores returns what the conclusion earns against the readings and against the
+// engine, each in [0, 1]: the mean over its claims, so that naming everything
+// earns little.
+func (c *court) scores() (readings, engine float64) {
+	list := c.weighed()
+	for _, cl := range list {
+		r, e := c.score(cl)
+		readings += float64(r)
+		engine += float64(e)
+	}
+	if n := float64(len(list)); n > 0 {
+		k := c.coverage()
+		return readings / n * k, engine / n
+	}
+	return 0, 0
+}
+
+func (c *court) score(cl claim) (readings, engine float64) {
+	if cl.Family == FamilyUndecided {
+		return c.undecided(cl)
+	}
+	switch cl.standing {
+	case Supported:
+		return cl.fit, cl.key
+	case Open:
+		if c.in.Sheet.Sure == SureCertain {
+			return 0.4 * cl.fit, 0.5 * cl.key
+		}
+		return 0.6 * cl.fit, 0.6 * cl.key
+	}
+	return 0, 0.2 * cl.key // a right guess without evidence
+}
+
+// undecided: 'cannot tell yet' is worth most where the readings had not told it,
+// and only with a test that would.
+func (c *court) undecided(cl claim) (readings, engine float64) {
+	k := c.coverage()
+	switch good := c.goodNext() && c.in.Sheet.NextTest != "none"; {
+	case c.j.Pattern == PatternNothing:
+		return 0, 0
+	case !good:
+		return 0.4, 0.2 * k
+	case cl.key > 0:
+		return 1, k
+	case c.j.Decided:
+		return 0.5, 0.5 * k
+	}
+	return 1, 0.8 * k
+}
+
+// baseless reports whether no claim has anything to stand on.
+func (c *court) baseless() bool {
+	if c.j.Pattern == PatternNothing {
+		return true
+	}
+	for _, cl := range c.claim {
+		if cl.Family == FamilyUndecided || cl.standing == Supported || cl.standing == Open {
+			return false
+		}
+	}
+	return true
+}
+
+// fitsReadings: the conclusion held against what the student's own readings,
+// taken before it, allow to be said.
+func fitsReadings(c *court) verdict {
+	part, _ := c.scores()
+	v := verdict{part: part, tick: c.in.Sheet.ConcludedTick}
+	v.facts = c.claimFacts()
+	v.facts = append(v.facts, word("pattern", c.j.Pattern))
+	lo, hi, _, n := extremes(c.known.Seen)
+	if n > 0 {
+		v.cyl = lo.Cylinder
+		v.facts = append(v.facts, count("lowest", lo.Cylinder), percent("share", ratio(lo.DryLast, hi.DryLast)))
+	}
+	if c.j.HasOwn {
+		v.facts = append(v.facts, percent("own_gain", c.j.OwnGain))
+	}
+	if c.j.HasCtl {
+		v.facts = append(v.facts, percent("control_gain", c.j.Control))
+	}
+	for _, f := range c.j.Supported {
+		v.facts = append(v.facts, word("points_to", f.Family))
+	}
+	return v
+}
+
+func (c *court) claimFacts() []Fact {
+	var out []Fact
+	for _, cl := range c.claim {
+		s := cl.standing
+		if cl.Family == FamilyUndecided && s != Baseless {
+			s = Open
+			if c.j.Decided {
+				s = Contradicted
+			}
+		}
+		out = append(out, word("claimed", cl.Family), word("standing", string(s)))
+	}
+	return out
+}
+
+// fitsEngine: the conclusion held against what was inside.
+func fitsEngine(c *court) verdict {
+	_, part := c.scores()
+	v := verdict{part: part, tick: c.in.Sheet.ConcludedTick, facts: c.claimFacts()}
+	v.facts = append(v.facts, word("answer", c.in.Key.Family))
+	for i, n := range c.in.Key.Cylinders {
+		if i == 0 {
+			v.cyl = n
+		}
+		v.facts = append(v.facts, count("answer_cylinder", n))
+	}
+	return v
+}
+
+// inRecord reports whether a kind of evidence was really there before the
+// conclusion.
+func (c *court) inRecord(kind string) bool {
+	switch kind {
+	case "dry", "first_stroke":
+		return c.coverage() > 0
+	case "wet":
+		for _, s := range c.known.Seen {
+			if s.WetValid {
+				return true
+			}
+		}
+	case "repeat":
+		return c.repeatedBefore()
+	case "speed":
+		return c.instrumentBefore(FieldRPM)
+	case "voltage":
+		return c.instrumentBefore(FieldBatteryV)
+	case "throttle":
+		return len(c.known.Runs) > 0
+	case "spec":
+		i := c.t.first(kindSpec, "")
+		return i >= 0 && c.t.tick(i) <= c.in.Sheet.ConcludedTick
+	}
+	return false
+}
+
+func (c *court) repeatedBefore() bool {
+	for n := 1; n <= c.n; n++ {
+		dry := 0
+		for _, r := range c.known.Runs {
+			if r.Cylinder == n && !wet(r) && r.Full() > 0 {
+				dry++
+			}
+		}
+		if dry > 1 {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *court) instrumentBefore(field string) bool {
+	for i, r := range c.runs {
+		if r.EndTick <= c.in.Sheet.ConcludedTick && c.instrument(field, i) {
+			return true
+		}
+	}
+	return false
+}
+
+// evidenceBacked: what the conclusion is said to rest on was really there.
+func evidenceBacked(c *court) verdict {
+	v := verdict{tick: c.in.Sheet.ConcludedTick}
+	good, many := 0, 0
+	for _, k := range c.in.Sheet.Evidence {
+		if !has(EvidenceKinds(), k) {
+			continue
+		}
+		many++
+		if c.inRecord(k) {
+			good++
+		} else if len(v.facts) < 8 {
+			v.facts = append(v.facts, word("missing", k))
+		}
+	}
+	v.facts = append(v.facts, count("good", good), count("of", many))
+	if !c.baseless() {
+		v.part = share(good, many)
+	}
+	return v
+}
+
+// evidenceEnough: the evidence this conclusion cannot do without is cited.
+func evidenceEnough(c *court) verdict {
+	v := verdict{tick: c.in.Sheet.ConcludedTick}
+	need := []string{"dry"}
+	if c.j.HasOwn {
+		need = append(need, "wet")
+	}
+	switch {
+	case c.claims(FamilySlowCranking):
+		need = append(need, "speed")
+	case c.claims(FamilySound), c.claims(FamilyNotCompression), c.claims(FamilyNormalByDesign):
+		need = append(need, "spec")
+	}
+	good := 0
+	for _, k := range need {
+		if has(c.in.Sheet.Evidence, k) && c.inRecord(k) {
+			good++
+		} else {
+			v.facts = append(v.facts, word("missing", k))
+		}
+	}
+	v.facts = append(v.facts, count("good", good), count("of", len(need)))
+	if !c.baseless() && len(c.claim) > 0 {
+		v.part = share(good, len(need))
+	}
+	return v
+}
+
+// sureness: as sure as the readings allow, no surer. One kind of test seldom makes
+// certain.
+func sureness(c *court) verdict {
+	sure := c.in.Sheet.Sure
+	best := Contradicted
+	for _, cl := range c.claim {
+		if cl.standing == Supported || cl.standing == Open && best != Supported {
+			best = cl.standing
+		}
+		if cl.Family == FamilyUndecided && best == Contradicted {
+			best = Open
+		}
+	}
+	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("sure", sure), word("standing", string(best))}}
+	if c.baseless() || len(c.claim) == 0 || !has(Sureness(), sure) {
+		return v
+	}
+	switch {
+	case best == Supported && sure == SureLikely, best == Open && sure != SureCertain:
+		v.part = 1
+	case best == Supported && sure == SureCertain:
+		v.part = 0.5
+		if c.j.Decided {
+			v.part = 1
+		}
+	case best == Supported:
+		v.part = 0.5
+	}
+	return v
+}

@@ -1,0 +1,408 @@
+package diagnose
+
+import "strings"
+
+// gate is a safety rule that no number of points outweighs.
+type gate struct {
+	name string
+	hits []string // parts of hazard keys that belong to it; none: all the rest
+}
+
+// gateTable lists the gates. Source: cautions of service documents and course
+// rubrics where safety rows mean "fail = redo".
+func gateTable() []gate {
+	return []gate{
+		{"gate_transmission", []string{"gear"}},
+		{"gate_fuel_ignition", []string{"fuel", "ignition", "vapor", "vapour", "fire"}},
+		{"gate_liquid_lock", []string{"hydro", "liquid", "oil"}},
+		{"gate_other", nil},
+	}
+}
+
+// gates says for each gate whether a hazard of its kind happened. A record whose
+// own runs show fuel and ignition live with plug holes open fails the second
+// gate even without such an event.
+func (c *court) gates() []Line {
+	table := gateTable()
+	out := make([]Line, len(table))
+	times := make([]int, len(table))
+	hit := func(i int, tick int64, cylinder int) {
+		if times[i] == 0 {
+			out[i].Tick, out[i].Cylinder = tick, cylinder
+		}
+		times[i]++
+	}
+	for _, e := range c.t.events {
+		if e.Kind == kindHazard {
+			hit(gateOf(table, e.Choice), e.Tick, e.Cylinder)
+		}
+	}
+	for _, r := range c.runs {
+		if times[1] == 0 && c.in.Card.FuelDisable && c.in.Card.IgnitionDisable &&
+			!r.FuelDisabled && !r.IgnitionDisabled && r.PlugsOut > 0 {
+			hit(1, r.StartTick, 0)
+		}
+	}
+	for i, g := range table {
+		out[i].Rule, out[i].Passed = g.name, times[i] == 0
+		out[i].Facts = []Fact{count("times", times[i])}
+	}
+	return out
+}
+
+func gateOf(table []gate, key string) int {
+	for i, g := range table {
+		for _, part := range g.hits {
+			if strings.Contains(key, part) {
+				return i
+			}
+		}
+	}
+	return len(table) - 1
+}
+
+// prepareRules: before the crank turns. Common practice and the cautions of
+// service documents unless a comment says otherwise.
+func prepareRules() []rule {
+	p := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
+		return rule{name, RowPrepare, share, facts, judge}
+	}
+	return []rule{
+		p("glasses_on", 2, glassesOn),
+		p("vehicle_held", 2, vehicleHeld, "gear", "brake", "chocks"),
+		p("belts_clear", 1, beltsClear),
+		p("fluids_checked", 1, fluidsChecked),
+		p("fuel_disabled", 2, fuelDisabled, "runs", "of"),
+		p("ignition_disabled", 2, ignitionDisabled, "runs", "of"),
+		p("disabled_before_throttle", 1, disabledBeforeThrottle),
+		p("switch_as_card", 1, switchAsCard, "wanted", "used"),
+		p("charger_on", 1, chargerOn, "runs", "of"),
+		p("wells_blown", 1, wellsBlown),
+		p("plugs_in_order", 1, plugsInOrder, "loose", "of"),
+		p("adapter_fits", 1, adapterFits, "thread", "reach"),
+		p("starter_spared", 1, starterSpared, "longest", "limit"),
+		p("no_cautions", 2, noCautions, "times", "caution"),
+	}
+}
+
+// glassesOn: eye protection before plugs are touched, air is blown or the crank
+// turns, and kept on while it does.
+func glassesOn(c *court) verdict {
+	if len(c.t.events) == 0 {
+		return yes(false, 0)
+	}
+	begin := c.t.firstOf(c.t.first(kindWells, ""), c.t.first(kindPlugOut, ""), c.t.crank)
+	if c.t.state(kindGlasses, begin) != "on" {
+		return yes(false, c.t.tick(begin))
+	}
+	for _, i := range c.t.start {
+		if c.t.state(kindGlasses, i) != "on" {
+			return yes(false, c.t.tick(i))
+		}
+	}
+	return yes(true, c.t.tick(c.t.first(kindGlasses, "on")))
+}
+
+// vehicleHeld: park or neutral, brake on, wheels chocked; a remote switch does
+// not ask the transmission.
+func vehicleHeld(c *court) verdict {
+	gear := c.t.state(kindGear, c.t.crank)
+	bad := gear == "drive" || c.cautioned("gear")
+	brake := c.t.state(kindBrake, c.t.crank) == "on"
+	chocks := c.t.state(kindChocks, c.t.crank) == "on"
+	v := verdict{tick: c.t.tick(c.t.crank)}
+	v.facts = []Fact{flag("gear", !bad), flag("brake", brake), flag("chocks", chocks)}
+	switch {
+	case bad:
+	case brake && chocks:
+		v.part = 1
+	case brake || chocks:
+		v.part = 0.5
+	}
+	return v
+}
+
+func flag(name string, ok bool) Fact {
+	if ok {
+		return Fact{Name: name, Value: 1}
+	}
+	return Fact{Name: name}
+}
+
+// cautioned reports whether a caution or hazard with part in its key happened.
+func (c *court) cautioned(part string) bool {
+	for _, e := range c.t.events {
+		if (e.Kind == kindCaution || e.Kind == kindHazard) && strings.Contains(e.Choice, part) {
+			return true
+		}
+	}
+	return false
+}
+
+// beltsClear: hands, hair and sleeves away from belts and fan, looked at first.
+func beltsClear(c *court) verdict {
+	return yes(c.t.did(kindBelts, c.t.crank), c.t.tick(c.t.crank))
+}
+
+// fluidsChecked: oil and coolant looked at before the engine is turned.
+func fluidsChecked(c *court) verdict {
+	return yes(c.t.did(kindFluids, c.t.crank), c.t.tick(c.t.crank))
+}
+
+// fuelDisabled: by the card, for every cranking.
+func fuelDisabled(c *court) verdict {
+	if !c.in.Card.FuelDisable {
+		return skip()
+	}
+	v := verdict{}
+	good := 0
+	for _, r := range c.runs {
+		if r.FuelDisabled {
+			good++
+		} else if v.tick == 0 {
+			v.tick = r.StartTick
+		}
+	}
+	v.part = share(good, len(c.runs))
+	v.facts = []Fact{count("runs", good), count("of", len(c.runs))}
+	return v
+}
+
+// ignitionDisabled: by the card, for every cranking.
+func ignitionDisabled(c *court) verdict {
+	if !c.in.Card.IgnitionDisable {
+		return skip()
+	}
+	v := verdict{}
+	good := 0
+	for _, r := range c.runs {
+		if r.IgnitionDisabled {
+			good++
+		} else if v.tick == 0 {
+			v.tick = r.StartTick
+		}
+	}
+	v.part = share(good, len(c.runs))
+	v.facts = []Fact{count("runs", good), count("of", len(c.runs))}
+	return v
+}
+
+// disabledBeforeThrottle: fuel and ignition off before the throttle is held; on a
+// drive-by-wire engine the pedal works only with the key on.
+func disabledBeforeThrottle(c *court) verdict {
+	open := c.t.first(kindThrottle, "open")
+	if open < 0 {
+		return skip()
+	}
+	fuel := !c.in.Card.FuelDisable || c.t.state(kindFuel, open) == "disabled"
+	ignition := !c.in.Card.IgnitionDisable || c.t.state(kindIgnition, open) == "disabled"
+	return yes(fuel && ignition, c.t.tick(open))
+}
+
+// switchAsCard: remote switch or key, as this engine needs it. On one engine
+// cranking with the key fires the injectors, on another only the key opens the
+// valves (both read in service documents).
+func switchAsCard(c *court) verdict {
+	if len(c.t.start) == 0 {
+		return yes(false, 0, word("wanted", c.in.Card.Switch), word("used", ""))
+	}
+	if c.in.Card.Switch == SwitchEither {
+		return skip()
+	}
+	for _, i := range c.t.start {
+		if used := c.t.state(kindSwitch, i); used != c.in.Card.Switch {
+			return yes(false, c.t.tick(i), word("wanted", c.in.Card.Switch), word("used", used))
+		}
+	}
+	return yes(true, c.t.tick(c.t.first(kindSwitch, "")), word("wanted", c.in.Card.Switch), word("used", c.in.Card.Switch))
+}
+
+// chargerOn: only where the card asks for it; a battery that sags makes the last
+// cylinders read lower than the first.
+func chargerOn(c *court) verdict {
+	if !c.in.Card.Charger {
+		return skip()
+	}
+	good := 0
+	for _, r := range c.runs {
+		if r.Charger {
+			good++
+		}
+	}
+	return verdict{part: share(good, len(c.runs)), facts: []Fact{count("runs", good), count("of", len(c.runs))}}
+}
+
+// wellsBlown: dirt beside a plug falls into the cylinder when the plug comes out.
+func wellsBlown(c *court) verdict {
+	out := c.t.first(kindPlugOut, "")
+	if out < 0 {
+		return yes(false, 0)
+	}
+	return yes(c.t.did(kindWells, out), c.t.tick(out))
+}
+
+// plugsInOrder: a plug tells about its cylinder only while you know which one it
+// came from.
+func plugsInOrder(c *court) verdict {
+	loose, many, at := 0, 0, -1
+	for i, e := range c.t.events {
+		if e.Kind != kindPlugOut {
+			continue
+		}
+		many++
+		if e.Choice != "ordered" {
+			loose++
+			at = i
+		}
+	}
+	return verdict{part: share(many-loose, many), tick: c.t.tick(at), facts: []Fact{count("loose", loose), count("of", many)}}
+}
+
+// adapterFits: thread, reach and O-ring of this plug hole, chosen before the hose
+// went on.
+func adapterFits(c *court) verdict {
+	hose := c.t.first(kindHoseOn, "")
+	facts := []Fact{fact("thread", c.in.Card.ThreadMM, "mm"), fact("reach", c.in.Card.ReachMM, "mm")}
+	if hose < 0 {
+		return yes(false, 0, facts...)
+	}
+	return yes(c.t.did(kindAdapter, hose) && !c.cautioned("adapter"), c.t.tick(hose), facts...)
+}
+
+// longestCrank is how long a starter is turned in one go [s]. Source: service
+// documents print 10 s and 15 s; the longer one, and half a second of grace.
+const longestCrank = 15.5
+
+// starterSpared: no cranking longer than a starter can bear.
+func starterSpared(c *court) verdict {
+	if len(c.runs) == 0 {
+		return yes(false, 0)
+	}
+	var longest float64
+	var at int64
+	for _, r := range c.runs {
+		if s := float64(r.EndTick-r.StartTick) / ticksPerSecond; s > longest {
+			longest, at = s, r.StartTick
+		}
+	}
+	return yes(longest <= longestCrank, at, fact("longest", longest, "s"), fact("limit", 15, "s"))
+}
+
+// noCautions: a caution is a warning that came true in a small way; four cost the
+// line.
+func noCautions(c *court) verdict {
+	if len(c.t.events) == 0 {
+		return yes(false, 0)
+	}
+	v := verdict{part: 1}
+	n := 0
+	for _, e := range c.t.events {
+		if e.Kind != kindCaution && e.Kind != kindHazard {
+			continue
+		}
+		n++
+		if n == 1 {
+			v.tick, v.cyl = e.Tick, e.Cylinder
+		}
+		if n <= 8 {
+			v.facts = append(v.facts, word("caution", e.Choice))
+		}
+	}
+	v.part = max(0, 1-float64(float64(n)/4))
+	v.facts = append(v.facts, count("times", n))
+	return v
+}
+
+// putBackRules: the work is done when the engine is whole again.
+func putBackRules() []rule {
+	p := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
+		return rule{name, RowPrepare, share, facts, judge}
+	}
+	return []rule{
+		p("plugs_by_hand", 1, plugsByHand, "cylinder", "good", "of"),
+		p("plugs_torqued", 1, plugsTorqued, "torque"),
+		p("reconnected", 1, reconnected, "leads", "fuel", "ignition", "throttle"),
+		p("codes_cleared", 0.5, codesCleared),
+		p("engine_started", 1, engineStarted),
+		p("customer_told", 0.5, customerTold),
+	}
+}
+
+// plugsByHand: each plug that came out is back in, its thread started by hand.
+func plugsByHand(c *court) verdict {
+	var t tally
+	for n := 1; n <= c.n; n++ {
+		out, in := -1, -1
+		for i, e := range c.t.events {
+			if e.Cylinder != n {
+				continue
+			}
+			if e.Kind == kindPlugOut {
+				out = i
+			} else if e.Kind == kindPlugIn {
+				in = i
+			}
+		}
+		if out < 0 {
+			continue
+		}
+		t.add(in > out && c.t.events[in].Choice == "hand", n, c.t.tick(in))
+	}
+	return t.verdict()
+}
+
+// plugsTorqued: by the card's figure, after the last plug went in.
+func plugsTorqued(c *court) verdict {
+	in := c.t.last(kindPlugIn, "", 0)
+	torque := c.t.last(kindTorque, "", 0)
+	return yes(in >= 0 && torque > in, c.t.tick(torque), fact("torque", c.in.Card.PlugTorqueNm, "N·m"))
+}
+
+// reconnected: coils, fuel, ignition back, throttle let go, after the last
+// cranking of the test.
+func reconnected(c *court) verdict {
+	if len(c.t.start) == 0 {
+		return yes(false, 0)
+	}
+	end := len(c.t.events)
+	if start := c.t.last(kindStart, "", 0); start >= 0 {
+		end = start
+	}
+	removed := c.t.first(kindPlugOut, "")
+	leads := removed < 0 || c.t.last(kindLeads, "", c.t.start[len(c.t.start)-1]) >= 0
+	fuel := c.t.state(kindFuel, end) != "disabled"
+	ignition := c.t.state(kindIgnition, end) != "disabled"
+	throttle := c.t.state(kindThrottle, end) != "open"
+	v := verdict{tick: c.t.tick(end)}
+	good := 0
+	for _, ok := range []bool{leads, fuel, ignition, throttle} {
+		if ok {
+			good++
+		}
+	}
+	v.part = share(good, 4)
+	v.facts = []Fact{flag("leads", leads), flag("fuel", fuel), flag("ignition", ignition), flag("throttle", throttle)}
+	return v
+}
+
+// codesCleared: disabling things sets codes.
+func codesCleared(c *court) verdict {
+	i := c.t.last(kindCodes, "", 0)
+	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.tick(i))
+}
+
+// engineStarted: after putting back, so that the next person is not surprised.
+func engineStarted(c *court) verdict {
+	i := c.t.last(kindStart, "", 0)
+	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.tick(i))
+}
+
+// customerTold: oil in a cylinder smokes after the start, so something has to be
+// said. Only that there is a remark is checked; its words are for the instructor.
+func customerTold(c *court) verdict {
+	oil := c.t.first(kindOil, "")
+	if oil < 0 {
+		return skip()
+	}
+	return yes(strings.TrimSpace(c.in.Sheet.Remark) != "", c.t.tick(oil))
+}

@@ -1,0 +1,326 @@
+package diagnose
+
+import (
+	"crankbay/sim/record"
+	"crankbay/sim/unit"
+)
+
+// Tolerances between a number written and what could be read. They lie between
+// scale marks: a reading comes in half graduations (2.5 psi, 10 or 25 kPa), and
+// one graduation aside is still honest reading.
+const (
+	tolPressure = 5.25 * unit.PascalPerPSI // [Pa], 36.2 kPa
+	tolRPM      = 25.5                     // a tachometer swings while cranking
+	tolVolts    = 0.45
+	tolCelsius  = 4.5
+	tolOil      = 0.55 // [ml]
+)
+
+// recordRules: what real reports leave out. Weights are ours.
+func recordRules() []rule {
+	r := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
+		return rule{name, RowRecord, share, facts, judge}
+	}
+	return []rule{
+		r("no_number_invented", 4, noNumberInvented, "cylinder", "field", "written", "other", "times"),
+		r("dry_last_written", 3, lastWritten, "cylinder", "good", "of"),
+		r("dry_first_written", 2, firstWritten, "cylinder", "good", "of"),
+		r("strokes_written", 1, strokesWritten, "cylinder", "good", "of"),
+		r("speed_written", 1, speedWritten, "speed"),
+		r("battery_written", 1, batteryWritten, "voltage"),
+		r("temperature_written", 1, temperatureWritten, "temperature"),
+		r("throttle_written", 0.5, throttleWritten),
+		r("spec_written", 2, specWritten, "field", "wanted", "written"),
+		r("wet_written", 2, wetWritten, "cylinder", "good", "of"),
+		r("ticks_true", 1, ticksTrue, "item", "times"),
+	}
+}
+
+// near reports |a − b| ≤ tol; false for what is no number.
+func near(a, b, tol float64) bool {
+	d := a - b
+	return d >= -tol && d <= tol
+}
+
+// backed reports whether there was something to read behind a number.
+func (c *court) backed(e Entry) bool {
+	switch e.Field {
+	case FieldSpecStandard, FieldSpecMinimum, FieldSpecDifference:
+		return c.t.first(kindSpec, "") >= 0
+	case FieldOilML:
+		return c.oilBehind(e)
+	case FieldCoolantC, FieldThrottle:
+		// Written before cranking as often as after: any run will do.
+		return c.anyRun(func(i int, r record.Run) bool { return shows(e, r) })
+	}
+	return c.anyRun(func(i int, r record.Run) bool {
+		return r.EndTick <= e.Tick && c.instrument(e.Field, i) && shows(e, r)
+	})
+}
+
+func (c *court) anyRun(ok func(int, record.Run) bool) bool {
+	for i, r := range c.runs {
+		if ok(i, r) {
+			return true
+		}
+	}
+	return false
+}
+
+// instrument reports whether the instrument of a field was on during run i.
+func (c *court) instrument(field string, i int) bool {
+	switch field {
+	case FieldRPM:
+		return c.t.state(kindTach, c.t.start[i]) == "on"
+	case FieldBatteryV:
+		return c.t.state(kindVoltmeter, c.t.start[i]) == "on"
+	}
+	return true
+}
+
+// shows reports whether a run could have shown the number of an entry.
+func shows(e Entry, r record.Run) bool {
+	mine := r.Cylinder > 0 && (e.Cylinder == r.Cylinder || e.Cylinder == 0)
+	first, last := firstLast(r)
+	full := r.Full()
+	switch e.Field {
+	case FieldDryFirst, FieldWetFirst:
+		return mine && wet(r) == (e.Field == FieldWetFirst) && full > 0 &&
+			(near(e.Number, float64(first), tolPressure) || near(e.Number, r.Strokes[0].Shown, tolPressure))
+	case FieldDryLast, FieldWetLast:
+		return mine && wet(r) == (e.Field == FieldWetLast) && full > 0 && near(e.Number, float64(last), tolPressure)
+	case FieldStrokes, FieldWetStrokes:
+		return mine && wet(r) == (e.Field == FieldWetStrokes) &&
+			(e.Number == float64(full) || e.Number == float64(len(r.Strokes)))
+	case FieldRPM:
+		return near(e.Number, r.SpeedRPM, tolRPM)
+	case FieldBatteryV:
+		return near(e.Number, r.BatteryMinV, tolVolts)
+	case FieldCoolantC:
+		return near(e.Number, r.CoolantC, tolCelsius)
+	case FieldThrottle:
+		return e.Number == 1 && r.ThrottleOpen || e.Number == 0 && !r.ThrottleOpen
+	}
+	return false
+}
+
+// oilBehind reports whether that much oil went into that cylinder, in one go or
+// in all.
+func (c *court) oilBehind(e Entry) bool {
+	sum := 0.0
+	for _, ev := range c.t.events {
+		if ev.Kind != kindOil || !finite(ev.Number) || e.Cylinder != 0 && ev.Cylinder != e.Cylinder {
+			continue
+		}
+		sum += ev.Number
+		if near(e.Number, ev.Number, tolOil) || near(e.Number, sum, tolOil) {
+			return true
+		}
+	}
+	return false
+}
+
+// noNumberInvented: a number without a reading behind it. Two of them cost the
+// whole line.
+func noNumberInvented(c *court) verdict {
+	if len(c.entry) == 0 {
+		return skip()
+	}
+	v := verdict{}
+	n := 0
+	for _, e := range c.entry {
+		if c.backed(e) {
+			continue
+		}
+		n++
+		if n == 1 {
+			v.tick, v.cyl = e.Tick, e.Cylinder
+		}
+		if n <= 6 {
+			v.facts = append(v.facts, count("cylinder", e.Cylinder), word("field", e.Field),
+				fact("written", e.Number, fieldUnit(e.Field)))
+			if o := c.otherCylinder(e); o > 0 {
+				v.facts = append(v.facts, count("other", o))
+			}
+		}
+	}
+	v.part = max(0, 1-float64(0.5*float64(n)))
+	v.facts = append(v.facts, count("times", n))
+	return v
+}
+
+// otherCylinder returns a cylinder whose test shows the number that was written
+// for another one; 0 when none does.
+func (c *court) otherCylinder(e Entry) int {
+	if e.Cylinder == 0 {
+		return 0
+	}
+	for n := 1; n <= c.n; n++ {
+		if n != e.Cylinder && c.backed(Entry{Field: e.Field, Cylinder: n, Number: e.Number, Tick: e.Tick}) {
+			return n
+		}
+	}
+	return 0
+}
+
+// fieldUnit returns the unit of a field as facts name it.
+func fieldUnit(field string) string {
+	switch field {
+	case FieldStrokes, FieldWetStrokes, FieldThrottle:
+		return ""
+	case FieldRPM:
+		return "rpm"
+	case FieldBatteryV:
+		return "V"
+	case FieldCoolantC:
+		return "°C"
+	case FieldOilML:
+		return "ml"
+	}
+	return "Pa"
+}
+
+// written returns the last entry of a field for a cylinder that has a reading
+// behind it.
+func (c *court) written(field string, cylinder int) (Entry, bool) {
+	for i := len(c.entry) - 1; i >= 0; i-- {
+		if e := c.entry[i]; e.Field == field && (e.Cylinder == cylinder || cylinder < 0) && c.backed(e) {
+			return e, true
+		}
+	}
+	return Entry{}, false
+}
+
+// eachWritten tallies a field over every cylinder of the engine.
+func (c *court) eachWritten(field string) verdict {
+	var t tally
+	for n := 1; n <= c.n; n++ {
+		_, ok := c.written(field, n)
+		t.add(ok, n, 0)
+	}
+	return t.verdict()
+}
+
+// lastWritten: the reading of each cylinder.
+func lastWritten(c *court) verdict { return c.eachWritten(FieldDryLast) }
+
+// firstWritten: the first stroke tells how it built up. None of 76 field cases
+// looked at had it.
+func firstWritten(c *court) verdict { return c.eachWritten(FieldDryFirst) }
+
+// strokesWritten: how often each was turned; once for all is enough when it was
+// the same.
+func strokesWritten(c *court) verdict {
+	if e, ok := c.written(FieldStrokes, 0); ok {
+		return yes(true, e.Tick, count("good", c.n), count("of", c.n))
+	}
+	return c.eachWritten(FieldStrokes)
+}
+
+// speedWritten: cranking speed, read while cranking.
+func speedWritten(c *court) verdict {
+	e, ok := c.written(FieldRPM, -1)
+	return yes(ok, e.Tick, fact("speed", e.Number, "rpm"))
+}
+
+// batteryWritten: the lowest voltage while cranking.
+func batteryWritten(c *court) verdict {
+	e, ok := c.written(FieldBatteryV, -1)
+	return yes(ok, e.Tick, fact("voltage", e.Number, "V"))
+}
+
+// temperatureWritten: warm or cold, and how warm.
+func temperatureWritten(c *court) verdict {
+	e, ok := c.written(FieldCoolantC, -1)
+	return yes(ok, e.Tick, fact("temperature", e.Number, "°C"))
+}
+
+// throttleWritten: open or shut; whoever reads the report cannot see it.
+func throttleWritten(c *court) verdict {
+	e, ok := c.written(FieldThrottle, -1)
+	return yes(ok, e.Tick)
+}
+
+// specWritten: what the right page says, every figure it gives. The unit of the
+// page may have been rounded (1,034 and 1,035 kPa are both 150 psi).
+func specWritten(c *court) verdict {
+	l := c.in.Card.Limits
+	good, many := 0, 0
+	v := verdict{}
+	for _, s := range []struct {
+		field string
+		want  unit.Gauge
+	}{{FieldSpecStandard, l.Standard}, {FieldSpecMinimum, l.Minimum}, {FieldSpecDifference, l.DifferenceMax}} {
+		if s.want <= 0 || !finite(float64(s.want)) {
+			continue
+		}
+		many++
+		e, ok := c.written(s.field, -1)
+		if ok && near(e.Number, float64(s.want), 0.011*float64(s.want)+0.5*unit.PascalPerPSI) {
+			good++
+			continue
+		}
+		if ok && v.tick == 0 {
+			v.tick = e.Tick
+		}
+		v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want), fact("written", e.Number, "Pa"))
+	}
+	if many == 0 {
+		return skip()
+	}
+	v.part = share(good, many)
+	return v
+}
+
+// wetWritten: reading and oil of every wet test.
+func wetWritten(c *court) verdict {
+	var t tally
+	for _, s := range c.all.Seen {
+		if !s.WetValid {
+			continue
+		}
+		_, last := c.written(FieldWetLast, s.Cylinder)
+		_, oil := c.written(FieldOilML, s.Cylinder)
+		if !oil {
+			_, oil = c.written(FieldOilML, 0)
+		}
+		t.add(last && oil, s.Cylinder, c.all.Runs[s.WetRun-1].EndTick)
+	}
+	if t.many == 0 {
+		return skip()
+	}
+	return t.verdict()
+}
+
+// deeds are card items that leave an event of the same name on the bench.
+func deeds() []string {
+	return []string{
+		kindGlasses, kindGear, kindBrake, kindChocks, kindBelts, kindFluids, kindSpec, "warm-up", kindFuel, kindIgnition,
+		kindCharger, kindWells, kindPlugOut, kindPlugIn, kindTorque, kindAdapter, "gauge", kindProve, kindHoseOn,
+		"release", kindThrottle, kindSwitch, kindVoltmeter, kindTach, kindOil, kindLeads, kindStart, kindCodes,
+	}
+}
+
+// ticksTrue: a tick on the card is a statement; one without the deed is wrong.
+func ticksTrue(c *court) verdict {
+	v := verdict{part: 1}
+	n, known := 0, 0
+	for _, id := range c.in.Sheet.Ticks {
+		if !has(deeds(), id) {
+			continue
+		}
+		known++
+		if c.t.first(id, "") < 0 {
+			n++
+			if n <= 6 {
+				v.facts = append(v.facts, word("item", id))
+			}
+		}
+	}
+	if known == 0 {
+		return skip()
+	}
+	v.part = 1 - share(n, known)
+	v.facts = append(v.facts, count("times", n))
+	return v
+}
