@@ -256,7 +256,7 @@ func specWritten(c *court) verdict {
 		}
 		many++
 		e, ok := c.written(s.field, -1)
-		if ok && near(e.Number, float64(s.want), 0.011*float64(s.want)+0.5*unit.PascalPerPSI) {
+		if ok && near(e.Number, float64(s.want), float64(0.011*float64(s.want))+0.5*unit.PascalPerPSI) {
 			good++
 			continue
 		}
@@ -292,35 +292,42 @@ func wetWritten(c *court) verdict {
 	return t.verdict()
 }
 
-// deeds are card items that leave an event of the same name on the bench.
-func deeds() []string {
-	return []string{
-		kindGlasses, kindGear, kindBrake, kindChocks, kindBelts, kindFluids, kindSpec, "warm-up", kindFuel, kindIgnition,
-		kindCharger, kindWells, kindPlugOut, kindPlugIn, kindTorque, kindAdapter, "gauge", kindProve, kindHoseOn,
-		"release", kindThrottle, kindSwitch, kindVoltmeter, kindTach, kindOil, kindLeads, kindStart, kindCodes,
+// A deed is a card item that leaves an event on the bench.
+type deed struct{ item, kind string }
+
+// deeds lists the items whose truth the record can show. An item that is not here
+// (the count of strokes, say) is the student's own mark and is not judged.
+func deeds() []deed {
+	return []deed{
+		{"glasses", kindGlasses}, {"gear", kindGear}, {"brake", kindBrake}, {"chocks", kindChocks},
+		{"belts", kindBelts}, {"fluids", kindFluids}, {"spec", kindSpec}, {"charger", kindCharger},
+		{"fuel", kindFuel}, {"ignition", kindIgnition}, {"plugs_out", kindPlugOut}, {"wells", kindWells},
+		{"adapter", kindAdapter}, {"gauge_prove", kindProve}, {"throttle", kindThrottle}, {"switch", kindSwitch},
+		{"release", kindRelease}, {"plugs_back", kindPlugIn}, {"reconnect", kindLeads}, {"codes", kindCodes},
 	}
 }
 
-// ticksTrue: a tick on the card is a statement; one without the deed is wrong.
+// ticksTrue: a tick on the card is a statement; one without the deed is wrong. A
+// gear lever that stood in park needs no deed, only a look.
 func ticksTrue(c *court) verdict {
-	v := verdict{part: 1}
-	n, known := 0, 0
-	for _, id := range c.in.Sheet.Ticks {
-		if !has(deeds(), id) {
+	v := verdict{}
+	wrong, known := 0, 0
+	for _, d := range deeds() {
+		if !has(c.in.Sheet.Ticks, d.item) {
 			continue
 		}
 		known++
-		if c.t.first(id, "") < 0 {
-			n++
-			if n <= 6 {
-				v.facts = append(v.facts, word("item", id))
-			}
+		parked := d.item == "gear" && !c.cautioned("gear")
+		if parked || c.t.first(d.kind, "") >= 0 {
+			continue
 		}
+		wrong++
+		v.facts = append(v.facts, word("item", d.item))
 	}
 	if known == 0 {
 		return skip()
 	}
-	v.part = 1 - share(n, known)
-	v.facts = append(v.facts, count("times", n))
+	v.part = 1 - share(wrong, known)
+	v.facts = append(v.facts, count("times", wrong))
 	return v
 }

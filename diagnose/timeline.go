@@ -22,6 +22,7 @@ const (
 	kindProve      = "gauge-prove"
 	kindHoseOn     = "hose-on"
 	kindHoseOff    = "hose-off"
+	kindRelease    = "release"
 	kindThrottle   = "throttle"
 	kindSwitch     = "switch"
 	kindVoltmeter  = "voltmeter"
