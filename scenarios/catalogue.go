@@ -1,0 +1,54 @@
+package scenarios
+
+import (
+	"embed"
+	"slices"
+	"sync"
+)
+
+// The ids of the catalogue hold a dash and the schema's name does not, so a
+// program that never asks for the schema does not carry it.
+//
+//go:embed data/*-*.json
+var files embed.FS
+
+//go:embed data/scenario.schema.json
+var schema string
+
+// Catalogue returns the scenarios that come with the program, easy ones first
+// and in a fixed order. They are shared: change a copy.
+func Catalogue() []*Scenario { return catalogue() }
+
+// Find returns the scenario of the catalogue with this id, or nil.
+func Find(id string) *Scenario {
+	for _, s := range Catalogue() {
+		if s.ID == id {
+			return s
+		}
+	}
+	return nil
+}
+
+// Schema returns the JSON Schema of a scenario file.
+func Schema() []byte { return []byte(schema) }
+
+var catalogue = sync.OnceValue(func() []*Scenario {
+	entries, err := files.ReadDir("data") // sorted by name
+	if err != nil {
+		panic("scenarios: " + err.Error())
+	}
+	var all []*Scenario
+	for _, e := range entries {
+		data, err := files.ReadFile("data/" + e.Name())
+		if err != nil {
+			panic("scenarios: " + err.Error())
+		}
+		s, err := Decode(data)
+		if err != nil {
+			panic("scenarios: data/" + e.Name() + ": " + err.Error())
+		}
+		all = append(all, s)
+	}
+	slices.SortStableFunc(all, func(a, b *Scenario) int { return a.Difficulty - b.Difficulty })
+	return all
+})

@@ -1,0 +1,97 @@
+// Package coach offers the next sensible action of a compression test. It looks
+// at the procedure card of the engine, at where hands and tools are and at what
+// stands on the job sheet; it never looks at what is wrong with the engine, so
+// it can be no wiser than a careful technician with the same readings.
+package coach
+
+import (
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+// A Suggestion is the next sensible step. Key names its text ("coach.<Key>");
+// it is empty when nothing is left to suggest. Action is what would do it, nil
+// where the student has to read, write or decide.
+type Suggestion struct {
+	Key      string         `json:"key"`
+	Cylinder int            `json:"cylinder,omitempty"`
+	Field    string         `json:"field,omitempty"` // of the job sheet, when something is to be written
+	Action   *record.Action `json:"action,omitempty"`
+}
+
+// A Situation is all that the advice rests on.
+type Situation struct {
+	Card      diagnose.Card
+	Cylinders int
+	Tools     scenarios.Tools
+	Pages     []scenarios.SpecPage
+	RightPage string
+	State     bench.State
+	Sheet     diagnose.Sheet
+	Runs      []record.Run
+}
+
+// Of gathers a situation out of a scenario and the moment of an attempt.
+func Of(s *scenarios.Scenario, st bench.State, sheet diagnose.Sheet, runs []record.Run) Situation {
+	return Situation{
+		Card: s.Card, Cylinders: s.Engine.Cylinders, Tools: s.Tools, Pages: s.SpecPages, RightPage: s.RightPage,
+		State: st, Sheet: sheet, Runs: runs,
+	}
+}
+
+// Next returns the next sensible step.
+func Next(s Situation) Suggestion {
+	if s.Sheet.HandedIn {
+		return Suggestion{}
+	}
+	stages := []func(Situation) (Suggestion, bool){cranking, prepare, dry, conditions, again, wet, conclude, putBack}
+	if len(s.Sheet.Findings) > 0 { // decided: only the end is left
+		stages = []func(Situation) (Suggestion, bool){cranking, conclude, putBack}
+	}
+	for _, stage := range stages {
+		if out, ok := stage(s); ok {
+			return out
+		}
+	}
+	return Suggestion{Key: "hand_in", Action: &record.Action{Kind: "hand-in"}}
+}
+
+// do suggests one action.
+func do(key string, a record.Action) (Suggestion, bool) {
+	return Suggestion{Key: key, Cylinder: a.Cylinder, Action: &a}, true
+}
+
+// think suggests something that only the student can do.
+func think(key string, cylinder int, field string) (Suggestion, bool) {
+	return Suggestion{Key: key, Cylinder: cylinder, Field: field}, true
+}
+
+// written returns a number of the job sheet.
+func (s Situation) written(field string, cylinder int) (float64, bool) {
+	for _, e := range s.Sheet.Entries {
+		if e.Field == field && e.Cylinder == cylinder {
+			return e.Number, true
+		}
+	}
+	return 0, false
+}
+
+// count returns how many runs on a cylinder were done as the card says, dry or
+// with oil.
+func (s Situation) count(cylinder int, oil bool) int {
+	n := 0
+	for _, r := range s.Runs {
+		if r.Cylinder == cylinder && (r.OilML > 0) == oil && s.byCard(r) {
+			n++
+		}
+	}
+	return n
+}
+
+// byCard reports whether a run can be used.
+func (s Situation) byCard(r record.Run) bool {
+	return r.Full() >= s.Card.StrokesMin && r.ThrottleOpen == s.Card.ThrottleOpen && r.GaugeAtZero &&
+		(r.PlugsOut >= s.Cylinders || !s.Card.PlugsOut)
+}

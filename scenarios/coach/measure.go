@@ -1,0 +1,160 @@
+package coach
+
+import (
+	"math"
+
+	"crankbay/diagnose"
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+// cranking: while the starter turns there is one thing to do, watch and count.
+func cranking(s Situation) (Suggestion, bool) {
+	if !s.State.Starter {
+		return Suggestion{}, false
+	}
+	return do("count_then_stop", record.Action{Kind: bench.KindStarter, Choice: "off"})
+}
+
+// dry takes the cylinders in order: crank, write down, release, move on.
+func dry(s Situation) (Suggestion, bool) {
+	for cyl := 1; cyl <= s.Cylinders; cyl++ {
+		if out, ok := measure(s, cyl, false, 1); ok {
+			return out, true
+		}
+	}
+	return Suggestion{}, false
+}
+
+// measure leads to n usable runs on one cylinder and to their numbers on the
+// job sheet.
+func measure(s Situation, cyl int, oil bool, n int) (Suggestion, bool) {
+	if s.count(cyl, oil) < n {
+		return fitAndCrank(s, cyl)
+	}
+	first, last := diagnose.FieldDryFirst, diagnose.FieldDryLast
+	if oil {
+		first, last = diagnose.FieldWetFirst, diagnose.FieldWetLast
+	}
+	for _, field := range []string{first, last} {
+		if _, ok := s.written(field, cyl); !ok {
+			return think("write", cyl, field)
+		}
+	}
+	return Suggestion{}, false
+}
+
+func fitAndCrank(s Situation, cyl int) (Suggestion, bool) {
+	st := s.State
+	switch {
+	case st.HoseOn != 0 && !st.NeedleZero:
+		return do("release", record.Action{Kind: bench.KindRelease})
+	case st.HoseOn != 0 && st.HoseOn != cyl:
+		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
+	case st.HoseOn == 0:
+		return do("hose_on", record.Action{Kind: bench.KindHoseOn, Cylinder: cyl})
+	}
+	out, _ := do("crank", record.Action{Kind: bench.KindStarter, Choice: "on"})
+	out.Cylinder = cyl
+	return out, true
+}
+
+// conditions are what real reports leave out.
+func conditions(s Situation) (Suggestion, bool) {
+	for _, field := range []string{
+		diagnose.FieldRPM, diagnose.FieldBatteryV, diagnose.FieldCoolantC, diagnose.FieldThrottle,
+	} {
+		if _, ok := s.written(field, 0); !ok {
+			return think("write", 0, field)
+		}
+	}
+	l := s.Card.Limits
+	for _, x := range []struct {
+		field string
+		given bool
+	}{
+		{diagnose.FieldSpecStandard, l.Standard > 0},
+		{diagnose.FieldSpecMinimum, l.Minimum > 0},
+		{diagnose.FieldSpecDifference, l.DifferenceMax > 0},
+	} {
+		if _, ok := s.written(x.field, 0); x.given && !ok {
+			return think("write", 0, x.field)
+		}
+	}
+	return Suggestion{}, false
+}
+
+// suspects returns the lowest and the highest cylinder by the student's own
+// numbers, and whether the lowest calls for a closer look: under three quarters
+// of the highest, or under the minimum of the card.
+func suspects(s Situation) (low, high int, look bool) {
+	lowest, highest := math.Inf(1), math.Inf(-1)
+	for cyl := 1; cyl <= s.Cylinders; cyl++ {
+		p, ok := s.written(diagnose.FieldDryLast, cyl)
+		if !ok {
+			continue
+		}
+		if p < lowest {
+			low, lowest = cyl, p
+		}
+		if p > highest {
+			high, highest = cyl, p
+		}
+	}
+	ratio := s.Card.Limits.RatioMin
+	if ratio == 0 {
+		ratio = 0.75
+	}
+	return low, high, low != high && (lowest < ratio*highest || lowest < float64(s.Card.Limits.Minimum))
+}
+
+// again repeats a surprising reading before anything is made of it.
+func again(s Situation) (Suggestion, bool) {
+	low, _, look := suspects(s)
+	if !look || s.count(low, false) >= 2 || s.count(low, true) > 0 || oilIn(s, low) > 0 {
+		return Suggestion{}, false
+	}
+	out, _ := fitAndCrank(s, low)
+	if out.Key == "crank" || out.Key == "hose_on" {
+		out.Key = "repeat_low"
+	}
+	return out, true
+}
+
+// wet puts oil in the low cylinder and in a healthy one: without the second the
+// gain says nothing.
+func wet(s Situation) (Suggestion, bool) {
+	low, high, look := suspects(s)
+	if !look || s.Card.OilML == 0 {
+		return Suggestion{}, false
+	}
+	for _, cyl := range []int{low, high} {
+		if s.count(cyl, true) == 0 && oilIn(s, cyl) == 0 {
+			return oil(s, cyl)
+		}
+		if out, ok := measure(s, cyl, true, 1); ok {
+			return out, true
+		}
+		if _, ok := s.written(diagnose.FieldOilML, cyl); !ok {
+			return think("write", cyl, diagnose.FieldOilML)
+		}
+	}
+	return Suggestion{}, false
+}
+
+func oil(s Situation, cyl int) (Suggestion, bool) {
+	switch {
+	case s.State.HoseOn != 0 && !s.State.NeedleZero:
+		return do("release", record.Action{Kind: bench.KindRelease})
+	case s.State.HoseOn != 0:
+		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
+	}
+	return do("oil", record.Action{Kind: bench.KindOil, Cylinder: cyl, Number: s.Card.OilML})
+}
+
+func oilIn(s Situation, cyl int) float64 {
+	if cyl < 1 || cyl > len(s.State.OilML) {
+		return 0
+	}
+	return s.State.OilML[cyl-1]
+}

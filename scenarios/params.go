@@ -1,0 +1,150 @@
+package scenarios
+
+import (
+	"crankbay/sim"
+	"crankbay/sim/unit"
+)
+
+// Factors from the units of the file to SI.
+const (
+	milli     = 1e-3
+	mm2       = 1e-6 // mm² in m²
+	ml        = 1e-6 // ml in m³
+	litre     = 1e-3 // L in m³
+	kilo      = 1e3
+	coulombAh = 3600.0
+	cycleDeg  = 720.0
+)
+
+// Params returns the engine with its faults, in SI units. What the file does not
+// carry (ring film, heat, plug hole, plumbing of the gauge) comes from
+// sim.Reference.
+func (s *Scenario) Params() sim.Params {
+	p := sim.Reference()
+	s.Engine.block(&p)
+	s.Engine.valves(&p)
+	p.Battery.CCA = s.Battery.CCA
+	p.Battery.Charge = s.Battery.Charge
+	p.Battery.AgeFactor = s.Battery.AgeFactor
+	p.Battery.Capacity = s.Battery.CapacityAh * coulombAh
+	p.Battery.Cable = s.Battery.CableMOhm * milli
+	p.Starter.Resistance = s.Starter.ResistanceMOhm * milli
+	p.Starter.Constant = s.Starter.ConstantNmA
+	p.Starter.Ratio = s.Starter.Ratio
+	p.Starter.Drag = s.Starter.DragNm
+	p.Starter.Inertia = s.Starter.InertiaKgM2
+	p.Ambient = s.Conditions.AmbientKPa * kilo
+	p.AmbientTemperature = float64(unit.Celsius(s.Conditions.AmbientC))
+	p.CoolantTemperature = float64(unit.Celsius(s.Conditions.CoolantC))
+	p.Crank.Start = radians(s.Conditions.ParkedDeg)
+	for _, f := range s.Faults {
+		f.apply(&p, s.Engine)
+	}
+	return p
+}
+
+// block sets what does not move with the cams.
+func (e Engine) block(p *sim.Params) {
+	p.Cylinders = e.Cylinders
+	p.Bore = e.BoreMM * milli
+	p.Stroke = e.StrokeMM * milli
+	p.Rod = e.RodMM * milli
+	p.Compression = e.Compression
+	p.PlenumVolume = e.PlenumL * litre
+	p.ThrottleArea = e.ThrottleMM2 * mm2
+	p.IdleArea = e.IdleMM2 * mm2
+	p.Crank.Inertia = e.InertiaKgM2
+	p.Crank.FrictionMEP = e.FrictionKPa * kilo
+	p.Crank.OilGradeCold = e.Oil.KV40 * mm2
+	p.Crank.OilGradeHot = e.Oil.KV100 * mm2
+	sound := p.Cylinder[0]
+	for i := range p.Cylinder {
+		p.Cylinder[i] = sound
+		p.Cylinder[i].RingArea = e.RingMM2 * mm2
+	}
+	for b, bank := range e.Banks {
+		for _, c := range bank {
+			p.Cylinder[c-1].Bank = b
+		}
+	}
+	for i, c := range e.FiringOrder {
+		deg := cycleDeg * float64(i) / float64(e.Cylinders)
+		if e.FiringAnglesDeg != nil {
+			deg = e.FiringAnglesDeg[i]
+		}
+		p.Cylinder[c-1].FiringAngle = radians(deg)
+	}
+}
+
+// valves turns the manual's way of counting cam events into crank angles after
+// the compression TDC of the cylinder: BDC at 180°, gas exchange TDC at 360°,
+// BDC again at 540°.
+func (e Engine) valves(p *sim.Params) {
+	const bdcExhaust, tdc, bdcIntake = 180, 360, 540
+	in, ex := e.Valves.Intake, e.Valves.Exhaust
+	p.Intake = sim.ValveParams{
+		Count: in.Count, Diameter: in.DiameterMM * milli, Lift: in.LiftMM * milli,
+		Opens:  radians(tdc - in.OpensDegBTDC),
+		Closes: radians(bdcIntake + in.ClosesDegABDC),
+	}
+	p.Exhaust = sim.ValveParams{
+		Count: ex.Count, Diameter: ex.DiameterMM * milli, Lift: ex.LiftMM * milli,
+		Opens:  radians(bdcExhaust - ex.OpensDegBBDC),
+		Closes: radians(tdc + ex.ClosesDegATDC),
+	}
+}
+
+func radians(deg float64) float64 { return float64(unit.Degrees(deg)) }
+
+// apply changes the parameters the fault is about.
+func (f Fault) apply(p *sim.Params, e Engine) {
+	for i := 0; i < e.Cylinders; i++ {
+		c := &p.Cylinder[i]
+		if f.Cylinder != 0 && f.Cylinder != i+1 {
+			continue
+		}
+		switch f.Kind {
+		case ExhaustSeatLeak:
+			c.ExhaustSeatArea += f.AreaMM2 * mm2
+		case IntakeSeatLeak:
+			c.IntakeSeatArea += f.AreaMM2 * mm2
+		case WornRings:
+			c.RingArea += f.AreaMM2 * mm2
+		case IntakeLift:
+			c.IntakeLift = f.Share
+		case ExhaustLift:
+			c.ExhaustLift = f.Share
+		case Carbon:
+			c.Deposit += f.VolumeML * ml
+		case CamTiming:
+			f.shift(c)
+		}
+	}
+	switch f.Kind {
+	case GasketBetween:
+		// The path is one: it is noted once, at the cylinder nearer the front.
+		a, b := f.Cylinders[0], f.Cylinders[1]
+		if a > b {
+			a, b = b, a
+		}
+		p.Cylinder[a-1].GasketTo = b
+		p.Cylinder[a-1].GasketArea += f.AreaMM2 * mm2
+	case WeakBattery:
+		p.Battery.Charge = f.Charge
+		p.Battery.AgeFactor = f.AgeFactor
+	}
+}
+
+// shift turns a cam by teeth: the cam wheel turns once in 720° of crank.
+func (f Fault) shift(c *sim.CylinderParams) {
+	if f.Bank != 0 && c.Bank != f.Bank-1 {
+		return
+	}
+	late := radians(cycleDeg * float64(f.TeethLate) / float64(f.WheelTeeth))
+	if f.Cam != "exhaust" {
+		c.IntakeShift += late
+	}
+	if f.Cam != "intake" {
+		c.ExhaustShift += late
+	}
+}
