@@ -99,7 +99,14 @@ func fact(name string, v float64, u string) Fact { return Fact{Name: name, Value
 func count(name string, n int) Fact              { return Fact{Name: name, Value: float64(n)} }
 func pressure(name string, p unit.Gauge) Fact    { return fact(name, float64(p), "Pa") }
 func percent(name string, share float64) Fact    { return fact(name, share*100, "%") }
-func word(name, key string) Fact                 { return Fact{Name: name, Key: key} }
+
+// word makes a fact of a key; what was never said has a key of its own.
+func word(name, key string) Fact {
+	if key == "" {
+		key = "not_said"
+	}
+	return Fact{Name: name, Key: key}
+}
 
 // Verdict constructors.
 

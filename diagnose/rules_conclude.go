@@ -167,7 +167,9 @@ func fitsReadings(c *court) verdict {
 	v.facts = append(v.facts, word("pattern", c.j.Pattern))
 	lo, hi, _, n := extremes(c.known.Seen)
 	if n > 0 {
-		v.cyl = lo.Cylinder
+		if len(c.j.Suspects) > 0 {
+			v.cyl = lo.Cylinder
+		}
 		v.facts = append(v.facts, count("lowest", lo.Cylinder), percent("share", ratio(lo.DryLast, hi.DryLast)))
 	}
 	if c.j.HasOwn {

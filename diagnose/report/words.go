@@ -1,0 +1,134 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"crankbay/diagnose"
+	"crankbay/sim/unit"
+)
+
+// Sentence returns the English sentence of a line with its facts filled in. A
+// rule without a sentence gives its bare name.
+func Sentence(l diagnose.Line) string {
+	s, ok := sentenceOf(l.Rule)
+	if !ok {
+		return l.Rule
+	}
+	text := s.failed
+	if l.Passed {
+		text = s.passed
+	}
+	return fill(text, l.Facts)
+}
+
+// fill puts facts in the place of {name}; a name that came several times gives a
+// list, one that never came gives a dash.
+func fill(text string, facts []diagnose.Fact) string {
+	var b strings.Builder
+	for {
+		i := strings.IndexByte(text, '{')
+		if i < 0 {
+			break
+		}
+		k := strings.IndexByte(text[i:], '}')
+		if k < 0 {
+			break
+		}
+		b.WriteString(text[:i])
+		b.WriteString(values(text[i+1:i+k], facts))
+		text = text[i+k+1:]
+	}
+	b.WriteString(text)
+	return b.String()
+}
+
+// values lists all facts of one name, each once.
+func values(name string, facts []diagnose.Fact) string {
+	var list []string
+	for _, f := range facts {
+		if f.Name != name {
+			continue
+		}
+		v := value(f)
+		known := false
+		for _, x := range list {
+			known = known || x == v
+		}
+		if !known {
+			list = append(list, v)
+		}
+	}
+	if len(list) == 0 {
+		return "-"
+	}
+	return strings.Join(list, ", ")
+}
+
+func value(f diagnose.Fact) string {
+	if f.Key != "" {
+		return plain(f.Key)
+	}
+	switch f.Unit {
+	case "Pa":
+		return fmt.Sprintf("%s psi (%.0f kPa)", psi(f.Value/unit.PascalPerPSI), f.Value/1000)
+	case "%":
+		return percent(f.Value)
+	case "":
+		return fmt.Sprintf("%g", f.Value)
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", f.Value), ".0") + " " + f.Unit
+}
+
+// plain turns a key into words.
+func plain(key string) string {
+	switch key {
+	case diagnose.FamilyRingOrBore:
+		return "rings or bore"
+	case diagnose.FamilyWashedOrDry:
+		return "washed or dry bore"
+	case diagnose.FamilyCarbonOrLiquid:
+		return "carbon or liquid in the chamber"
+	case diagnose.FamilyMethodOrGauge:
+		return "method or gauge"
+	case diagnose.FamilyNotCompression:
+		return "not a compression problem"
+	case "not_said":
+		return "nothing"
+	}
+	return strings.ReplaceAll(key, "_", " ")
+}
+
+func rowTitle(name string) string {
+	switch name {
+	case diagnose.RowPrepare:
+		return "Prepare safely, put back"
+	case diagnose.RowMeasure:
+		return "Measure correctly"
+	case diagnose.RowRecord:
+		return "Record"
+	case diagnose.RowChoose:
+		return "Choose tests in order"
+	case diagnose.RowConclude:
+		return "Conclude with evidence"
+	}
+	return name
+}
+
+func ruleTitle(id string) string {
+	switch id {
+	case diagnose.RuleRatio75:
+		return "lowest at least 75 % of highest"
+	case diagnose.RuleRatio70:
+		return "at least 70 % and 690 kPa (100 psi)"
+	case diagnose.RuleDifference:
+		return "not further apart than the page says"
+	case diagnose.RuleWithin10:
+		return "within 10 % of the highest"
+	case diagnose.RuleMean20:
+		return "within 20 % of the mean"
+	case diagnose.RuleMinimum:
+		return "lowest at least the page's minimum"
+	}
+	return id
+}
