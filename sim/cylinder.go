@@ -40,14 +40,21 @@ func newSide(pressure, temperature float64) side {
 
 // An opening joins a cylinder to a far side during one sub-step.
 type opening struct {
+	path         int
 	area0, area1 float64 // Cd·A at the start and at the end [m²]
 	far          *side
-	flow         float64 // present rate into the cylinder [kg/s]
-	carried      float64 // its specific enthalpy [J/kg]
-	stiff        float64 // first-stage flow per pascal [kg/(s·Pa)]
-	first        float64 // first-stage enthalpy [J/kg]
-	mass         float64 // moved into the cylinder over the sub-step [kg]
-	energy       float64 // moved with it [J]
+	store        *vessel      // far side that fills and empties with the flow; nil if it doesn't
+	valve        *GaugeParams // the opening is a tip valve that only lets gas out
+	flow         float64      // present rate into the cylinder [kg/s]
+	carried      float64      // its specific enthalpy [J/kg]
+	stiff        float64      // first-stage flow per pascal [kg/(s·Pa)]
+	first        float64      // first-stage enthalpy [J/kg]
+	give         float64      // far pressure that a joule moves, times γ·h [Pa·s/J]
+	damp         float64      // 1 + stiff·first·give
+	mass         float64      // moved into the cylinder: rate, then over the sub-step [kg]
+	energy       float64      // moved with it [J]
+	far1         side         // of store in the second stage
+	lifted       bool         // tip valve open in this sub-step
 }
 
 // rosenbrock is γ of the two-stage method below. Of the two values that damp a
@@ -60,13 +67,6 @@ const rosenbrock = 1 + math.Sqrt2/2
 // value keeps the order of the method.
 const stiffness = 0.4
 
-// A stage is one evaluation of the rates of a cylinder.
-type stage struct {
-	dm, du float64 // of mass [kg/s] and energy [W]
-	torque float64 // of gas and crankcase on the crank [N·m]
-	loss   float64 // heat to the walls [W]
-}
-
 // exchange moves a cylinder over one sub-step of h seconds, in which the crank
 // turns to angle1 at omega [rad/s].
 //
@@ -78,92 +78,148 @@ type stage struct {
 // Wide openings near equal pressure are stiff. The method is the two-stage
 // linearly implicit one that is of second order for any approximate Jacobian
 // (Verwer, Spee, Blom and Hundsdorfer 1999, from memory), here with the Jacobian
-// of the flows by pressure alone; where nothing is open it is Heun's method.
-// Every opening keeps its own account, so what leaves one volume arrives in the
-// next one.
+// of the flows by the pressures on both sides; where nothing is open it is
+// Heun's method. Every opening keeps its own account, so what leaves one volume
+// arrives in the next one.
 func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64) {
-	one := e.rates(c, open, c.mass, c.energy, omega, false)
-	grip := rosenbrock * h * stiffness / c.volume
-	sumMass, sumEnthalpy := 0.0, 0.0
-	for i := range open {
-		sumMass += open[i].stiff
-		sumEnthalpy += float64(open[i].stiff * open[i].first)
-	}
-	grip /= 1 + float64(grip*sumEnthalpy)
-	push := one.du * grip
+	slope0 := c.slope
+	torque0, loss0 := e.rates(c, open, c.mass, c.energy, false)
+	pressure0 := c.pressure
+	other0 := -float64(pressure0*slope0*omega) - loss0
+	drift := -rosenbrock * h * pressure0 * slope0 * omega / c.volume
+	push, grip := firstPush(open, other0, drift, rosenbrock*h*stiffness/c.volume)
+	mass, energy := c.mass, c.energy+float64(h*other0)
 	for i := range open {
 		o := &open[i]
-		kept := 0.5 * (o.flow - float64(o.stiff*push))
-		o.mass, o.energy = kept, kept*o.first
+		o.mass = o.oneWay((o.flow - float64(o.stiff*push)) / o.damp)
+		o.energy = o.mass * o.first
+		mass += float64(h * o.mass)
+		energy += float64(h * o.energy)
+		o.lookAhead(h)
 	}
-	rateM := one.dm - float64(sumMass*push)
-	rateU := one.du - float64(sumEnthalpy*push)
-
-	pressure0, slope0 := c.pressure, c.slope
 	c.angle = angle1
 	c.volume, c.slope = e.gasVolume(c, angle1)
-	two := e.rates(c, open, c.mass+float64(h*rateM), c.energy+float64(h*rateU), omega, true)
-	push = (two.du - float64(2*rateU)) * grip
+	torque1, loss1 := e.rates(c, open, mass, energy, true)
+	other1 := -float64(c.pressure*c.slope*omega) - loss1
+	push = secondPush(open, other1-float64(2*other0), -drift, grip)
 	for i := range open {
 		o := &open[i]
-		back := o.stiff * push
-		o.mass = h * (o.mass + float64(0.5*(o.flow-back)))
-		o.energy = h * (o.energy + float64(0.5*(float64(o.flow*o.carried)-float64(back*o.first))))
+		rate := (float64(o.flow*o.carried) - float64(2*o.energy) - float64(o.stiff*push*o.first)) / o.damp
+		flow := o.flow - float64(2*o.mass) - float64(o.stiff*(push+float64(o.give*rate)))
+		o.mass = o.oneWay(h * (float64(1.5*o.mass) + float64(0.5*flow)))
+		o.energy = h * (float64(1.5*o.energy) + float64(0.5*rate))
+		if o.mass == 0 {
+			o.energy = 0
+		}
 		c.mass += o.mass
 		c.energy += o.energy
 	}
-	c.torque = 0.5 * (one.torque + two.torque)
-	heat := 0.5 * h * (one.loss + two.loss)
-	work := 0.5 * h * omega * (float64(pressure0*slope0) + float64(c.pressure*c.slope))
-	c.energy -= work + heat
-	e.heatSum += heat
-	e.workSum += work
+	c.torque = 0.5 * (torque0 + torque1)
+	c.energy += 0.5 * h * (other0 + other1)
+	e.heatSum += 0.5 * h * (loss0 + loss1)
+	e.workSum += 0.5 * h * omega * (float64(pressure0*slope0) + float64(c.pressure*c.slope))
+}
+
+// A grip is what turns power [W] and drift [Pa] into pressure in a stage.
+type grip struct {
+	perWatt float64 // γ·h·∂p/∂U [Pa/W]
+	share   float64 // what the openings leave of it [-]
+}
+
+// firstPush solves the linear system of the first stage for how far the
+// cylinder's pressure gets, γ·h·dp/dt [Pa]. other [W] is the power that isn't
+// flow, drift [Pa] what the moving piston does by itself: without it a cylinder
+// that follows the manifold would lag by two thirds of a sub-step.
+func firstPush(open []opening, other, drift, perWatt float64) (push float64, g grip) {
+	sum, drive := 0.0, other
+	for i := range open {
+		o := &open[i]
+		o.damp = 1 + float64(o.stiff*o.first*o.give)
+		sum += float64(o.stiff*o.first) / o.damp
+		drive += float64(o.flow*o.first) / o.damp
+	}
+	g = grip{perWatt, 1 / (1 + float64(perWatt*sum))}
+	return (float64(drive*perWatt) + drift) * g.share, g
+}
+
+// secondPush is firstPush for the second stage, with the same matrix.
+func secondPush(open []opening, other, drift float64, g grip) float64 {
+	for i := range open {
+		o := &open[i]
+		other += (float64(o.flow*o.carried) - float64(2*o.energy)) / o.damp
+	}
+	return (float64(other*g.perWatt) + drift) * g.share
+}
+
+// oneWay keeps a lifted tip valve from passing gas back into the cylinder.
+func (o *opening) oneWay(flow float64) float64 {
+	if o.lifted && flow > 0 {
+		return 0
+	}
+	return flow
+}
+
+// lookAhead puts the far side of the second stage where the first-stage flow
+// takes it in h seconds.
+func (o *opening) lookAhead(h float64) {
+	if o.store == nil || o.mass == 0 {
+		return
+	}
+	v := *o.store
+	v.mass -= float64(h * o.mass)
+	v.energy -= float64(h * o.energy)
+	if v.mass > 0 && v.energy > 0 {
+		o.far1 = v.side()
+		o.far = &o.far1
+	}
 }
 
 // rates evaluates the right-hand side at the present volume of c for a gas of
-// the given mass [kg] and energy [J]. The first stage also notes the stiffness
-// of every opening.
-func (e *Engine) rates(c *cylinder, open []opening, mass, energy, omega float64, second bool) stage {
+// the given mass [kg] and energy [J]: torque on the crank [N·m], heat to the
+// walls [W], and the flow through every opening. The first stage also notes the
+// stiffness of every opening.
+func (e *Engine) rates(c *cylinder, open []opening, mass, energy float64, second bool) (torque, loss float64) {
 	t := temperature(energy / mass)
 	specific := gasConstant * t
 	pressure := mass * specific / c.volume
-	root := math.Sqrt(specific)
-	enthalpy := energy/mass + specific
-	s := stage{}
+	own := side{pressure, energy/mass + specific, math.Sqrt(specific)}
 	for i := range open {
 		o := &open[i]
 		area := o.area0
 		if second {
 			area = o.area1
 		}
-		if area == 0 {
-			o.flow, o.carried = 0, enthalpy
-			if !second {
-				o.stiff, o.first = 0, enthalpy
-			}
-			continue
-		}
 		stiff := 0.0
-		if pressure < o.far.pressure {
-			o.flow, stiff = orificeFlow(area, o.far.pressure, o.far.root, pressure)
-			o.carried = o.far.enthalpy
-		} else {
-			o.flow, stiff = orificeFlow(area, pressure, root, o.far.pressure)
-			stiff += o.flow / pressure
-			o.flow = -o.flow
-			o.carried = enthalpy
-		}
+		o.flow, o.carried, stiff = o.through(area, &own)
 		if !second {
 			o.stiff, o.first = stiff, o.carried
 		}
-		s.dm += o.flow
-		s.du += float64(o.flow * o.carried)
 	}
-	s.torque = (pressure - e.crankcase.pressure) * c.slope
-	s.loss = e.wallLoss(c, c.volume, pressure, t) * (t - e.coolant)
-	s.du -= float64(pressure*c.slope*omega) + s.loss
 	c.pressure = pressure
-	return s
+	loss = e.wallLoss(c, c.volume, pressure, t) * (t - e.coolant)
+	return (pressure - e.crankcase.pressure) * c.slope, loss
+}
+
+// through returns the flow into the cylinder [kg/s], the enthalpy it carries
+// [J/kg] and its stiffness. A tip valve is a poppet under a spring: it opens
+// fully when the cylinder is ValveOpening above the hose, and passes what that
+// difference less drives.
+func (o *opening) through(area float64, own *side) (flow, carried, stiff float64) {
+	pressure := own.pressure
+	if o.valve != nil {
+		if driven := pressure - o.valve.ValveOpening; driven > o.far.pressure {
+			area, pressure, o.lifted = o.valve.ValveArea, driven, true
+		}
+	}
+	if area == 0 {
+		return 0, own.enthalpy, 0
+	}
+	if pressure < o.far.pressure {
+		flow, stiff = orificeFlow(area, o.far.pressure, o.far.root, pressure)
+		return flow, o.far.enthalpy, stiff
+	}
+	flow, stiff = orificeFlow(area, pressure, own.root, o.far.pressure)
+	return -flow, own.enthalpy, stiff + flow/pressure
 }
 
 // gasVolume returns the volume left to the gas [m³] and its slope [m³/rad] at a

@@ -40,6 +40,7 @@ const (
 	pathIntake
 	pathExhaust
 	pathPlug
+	pathTip
 	pathGasket
 	pathCount
 )
@@ -186,7 +187,7 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
 		angle1 := wrap(next - c.params.FiringAngle)
-		open := e.openings(i, angle1)
+		open := e.openings(i, angle1, h)
 		c.hohenberg = e.hohenberg * e.wall[wallNode(angle1)]
 		e.exchange(c, open, h, before, angle1)
 		e.account(i, open, h)
@@ -210,51 +211,64 @@ func wallNode(angle float64) int {
 	return min(int(max(angle, 0)*volumeScale), volumeNodes)
 }
 
-// openings lists the paths of cylinder i for a sub-step that ends at angle1.
-func (e *Engine) openings(i int, angle1 float64) []opening {
+// openings lists the paths of cylinder i for a sub-step of h seconds that ends
+// at angle1.
+func (e *Engine) openings(i int, angle1, h float64) []opening {
 	c := &e.cyl[i]
 	q := c.params
 	rings := e.ringArea(c)
-	e.open[pathRings] = opening{area0: rings, area1: rings, far: &e.crankcase}
 	in1 := c.intakeArea.at(wrap(angle1-c.intake.centre)) + q.IntakeSeatArea
 	ex1 := c.exhaustArea.at(wrap(angle1-c.exhaust.centre)) + q.ExhaustSeatArea
-	e.open[pathIntake] = opening{area0: c.valves[0], area1: in1, far: &e.plenum.port}
-	e.open[pathExhaust] = opening{area0: c.valves[1], area1: ex1, far: &e.manifold}
+	open := e.open[:0]
+	open = append(open,
+		opening{path: pathRings, area0: rings, area1: rings, far: &e.crankcase},
+		opening{path: pathIntake, area0: c.valves[0], area1: in1, far: &e.plenum.port,
+			store: &e.plenum.vessel, give: rosenbrock * h * stiffness / e.plenum.volume},
+		opening{path: pathExhaust, area0: c.valves[1], area1: ex1, far: &e.manifold})
 	c.valves[0], c.valves[1] = in1, ex1
-	plug := 0.0
 	switch c.plug {
 	case PlugOut:
-		plug = e.p.PlugHoleArea
+		a := e.p.PlugHoleArea
+		open = append(open, opening{path: pathPlug, area0: a, area1: a, far: &e.outside})
 	case PlugGauge:
-		plug = e.p.Gauge.SealLeak
+		a, back := e.p.Gauge.SealLeak, e.p.Gauge.ValveLeak
+		e.hose.inside = e.hose.side()
+		open = append(open,
+			opening{path: pathPlug, area0: a, area1: a, far: &e.outside},
+			opening{path: pathTip, area0: back, area1: back, far: &e.hose.inside, valve: &e.p.Gauge,
+				store: &e.hose.vessel, give: rosenbrock * h * stiffness / e.hose.volume})
 	}
-	e.open[pathPlug] = opening{area0: plug, area1: plug, far: &e.outside}
-	if q.GasketArea == 0 || q.GasketTo == 0 {
-		return e.open[:pathGasket]
+	if q.GasketArea > 0 && q.GasketTo > 0 {
+		other := &e.cyl[q.GasketTo-1]
+		specific := gasConstant * temperature(other.energy/other.mass)
+		e.neighbour = side{other.mass * specific / other.volume, other.energy/other.mass + specific, math.Sqrt(specific)}
+		open = append(open, opening{path: pathGasket, area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour})
 	}
-	other := &e.cyl[q.GasketTo-1]
-	specific := gasConstant * temperature(other.energy/other.mass)
-	e.neighbour = side{other.mass * specific / other.volume, other.energy/other.mass + specific, math.Sqrt(specific)}
-	e.open[pathGasket] = opening{area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour}
-	return e.open[:pathCount]
+	return open
 }
 
 // account hands what left cylinder i to the volumes on the other side.
 func (e *Engine) account(i int, open []opening, h float64) {
 	c := &e.cyl[i]
+	c.flow = [pathCount]float64{}
 	for k := range open {
-		c.flow[k] = -open[k].mass / h
+		o := &open[k]
+		c.flow[o.path] = -o.mass / h
+		switch {
+		case o.store != nil:
+			o.store.mass -= o.mass
+			o.store.energy -= o.energy
+		case o.path == pathGasket:
+			other := &e.cyl[c.params.GasketTo-1]
+			other.mass -= o.mass
+			other.energy -= o.energy
+		default:
+			e.massIn += o.mass
+			e.energyIn += o.energy
+		}
 	}
-	e.plenum.mass -= open[pathIntake].mass
-	e.plenum.energy -= open[pathIntake].energy
-	for _, k := range [...]int{pathRings, pathExhaust, pathPlug} {
-		e.massIn += open[k].mass
-		e.energyIn += open[k].energy
-	}
-	if len(open) > pathGasket {
-		o := &e.cyl[c.params.GasketTo-1]
-		o.mass -= open[pathGasket].mass
-		o.energy -= open[pathGasket].energy
+	if c.flow[pathIntake] != 0 {
+		e.plenum.port = e.plenum.side()
 	}
 }
 

@@ -93,7 +93,8 @@ func (m *plenum) step(e *Engine, h float64) {
 // A hose is the gas of the gauge between its tip valve and its needle.
 type hose struct {
 	vessel
-	cylinder int // gauged, from 1; 0 when it hangs free
+	cylinder int  // gauged, from 1; 0 when it hangs free
+	inside   side // what the tip valve of a gauged cylinder sees
 }
 
 func (g *hose) settle(e *Engine) {
@@ -101,38 +102,19 @@ func (g *hose) settle(e *Engine) {
 	g.fill(e.p.Ambient, e.p.AmbientTemperature)
 }
 
-// step passes gas through the tip valve, the release and the hose wall. The tip
-// valve is a poppet under a spring: it opens fully when the cylinder is
-// ValveOpening above the hose, and passes what that difference less drives.
+// step passes gas through the release and the hose wall, and, while the hose
+// hangs free, back through the tip valve. The tip valve of a gauged cylinder is
+// one of that cylinder's openings.
 func (g *hose) step(e *Engine, h float64, release bool) {
 	q := &e.p.Gauge
-	far, c := e.outside, (*cylinder)(nil)
-	if g.cylinder > 0 {
-		c = &e.cyl[g.cylinder-1]
-		specific := gasConstant * temperature(c.energy/c.mass)
-		far = side{c.mass * specific / c.volume, c.energy/c.mass + specific, math.Sqrt(specific)}
-	}
-	own := g.mass * gasConstant * temperature(g.energy/g.mass) / g.volume
-	driven := far
-	driven.pressure -= q.ValveOpening
-	var mass, energy float64
-	if driven.pressure > own {
-		mass, energy = g.exchange(&driven, q.ValveArea, h)
-	} else {
-		mass, energy = g.exchange(&far, q.ValveLeak, h)
-	}
-	if c != nil {
-		c.mass -= mass
-		c.energy -= energy
-	} else {
-		e.massIn += mass
-		e.energyIn += energy
-	}
 	area := q.ReleaseLeak
 	if release {
 		area += q.ReleaseArea
 	}
-	mass, energy = g.exchange(&e.outside, area, h)
+	if g.cylinder == 0 {
+		area += q.ValveLeak
+	}
+	mass, energy := g.exchange(&e.outside, area, h)
 	e.massIn += mass
 	e.energyIn += energy
 	e.heatSum -= g.warm(e.p.AmbientTemperature, q.HoseConductance, h)
