@@ -58,6 +58,9 @@ const (
 	PlugGauge = 2
 )
 
+// TicksPerSecond is the rate of the ticks in SlotTick.
+const TicksPerSecond = 1200
+
 // MaxCylinders bounds a snapshot; Size(MaxCylinders) slots are always enough.
 const MaxCylinders = 16
 

@@ -1,0 +1,129 @@
+package plan
+
+import "math"
+
+// A Box is a place that can be touched, at least 44 px each way. Target is one of
+// plug, cylinder, hose, gauge, release, throttle, switch, battery, charger,
+// meter, oil, tray; Cylinder is 0 where none is meant.
+type Box struct {
+	Target   string `json:"target"`
+	Cylinder int    `json:"cylinder"`
+	Rect
+}
+
+// At returns the box at a point and whether there is one.
+func (p *Plan) At(x, y float64) (Box, bool) {
+	for _, b := range p.Boxes {
+		if b.Contains(Point{x, y}) {
+			return b, true
+		}
+	}
+	return Box{}, false
+}
+
+func (p *Plan) boxes() []Box {
+	f := &p.frame
+	var out []Box
+	add := func(target string, cylinder int, r Rect) {
+		if r = p.grown(r); p.free(out, r) {
+			out = append(out, Box{target, cylinder, r})
+		}
+	}
+	d := f.radius
+	if f.reading {
+		if p.spec.Gauge != nil {
+			add("release", 0, Rect{f.releaseAt().X - 2, f.releaseAt().Y - touch/2, touch, touch})
+		}
+		add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
+		return out
+	}
+	p.plugBoxes(add)
+	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
+	if p.spec.Gauge != nil {
+		at := f.releaseAt()
+		y := math.Max(at.Y-touch/2, f.dial.Y+d)
+		add("release", 0, Rect{math.Max(f.dial.X+2, at.X-touch/2+6), y, touch, touch})
+		add("hose", 0, p.hoseBox())
+	}
+	at, long, wide, _ := p.body.throttle()
+	r := math.Max(long, wide)
+	add("throttle", 0, Rect{at.X - r, at.Y - r, 2 * r, 2 * r})
+	add("battery", 0, p.top.battery)
+	add("meter", 0, p.top.meter)
+	add("charger", 0, p.top.charger)
+	add("switch", 0, p.top.remote)
+	add("oil", 0, p.top.oil)
+	p.trayBoxes(add)
+	return out
+}
+
+func (p *Plan) plugBoxes(add func(string, int, Rect)) {
+	b := p.body
+	for i := range p.spec.Engine.Cylinders {
+		at, k := b.well(i + 1)
+		top := k.top - b.coil
+		high := math.Max(touch, at.Y+0.5*b.band()-top)
+		if b.stacked {
+			high = math.Max(touch, b.coil+b.cover)
+		}
+		if b.onFace() {
+			top, high = at.Y-touch/2, touch
+		}
+		add("plug", i+1, Rect{at.X - b.pitch/2, top, b.pitch, high})
+		if p.key.section && !b.stacked {
+			add("cylinder", i+1, Rect{at.X - b.pitch/2, top + high, b.pitch, touch})
+		}
+	}
+}
+
+// hoseBox is where the hose can be taken: at its highest bend, or where it hangs.
+func (p *Plan) hoseBox() Rect {
+	way := p.hose(p.key.gauged)
+	c := way[len(way)-1]
+	if p.key.gauged > 0 {
+		c = bezier(way[0], way[1], way[2], way[3], 0.97)
+	}
+	return Rect{c.X - touch/2, c.Y - touch/2, touch, touch}
+}
+
+func (p *Plan) trayBoxes(add func(string, int, Rect)) {
+	slots := p.slots()
+	for _, s := range slots {
+		if s.W < touch-0.5 || s.H < touch-0.5 {
+			add("tray", 0, p.frame.tray)
+			return
+		}
+	}
+	for _, s := range slots {
+		add("tray", s.cylinder, s.Rect)
+	}
+}
+
+// grown widens a box to the least touch size and keeps it on the surface.
+func (p *Plan) grown(r Rect) Rect {
+	if r.W <= 0 || r.H <= 0 {
+		return Rect{}
+	}
+	if r.W < touch {
+		r.X, r.W = r.X-(touch-r.W)/2, touch
+	}
+	if r.H < touch {
+		r.Y, r.H = r.Y-(touch-r.H)/2, touch
+	}
+	r.X = clamp(r.X, 0, math.Max(0, p.Width-r.W))
+	r.Y = clamp(r.Y, 0, math.Max(0, p.Height-r.H))
+	return r
+}
+
+// free reports whether r is a box and overlaps none that is there already.
+func (p *Plan) free(boxes []Box, r Rect) bool {
+	if r.W <= 0 {
+		return false
+	}
+	for _, b := range boxes {
+		if b.Overlaps(r) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,82 @@
+package plan
+
+import "math"
+
+// halo is the strip of sheet colour left free where one line passes over others.
+func halo(s Style) Style {
+	s.Line, s.Width = Sheet, s.Width+4
+	return s
+}
+
+// hose returns the way of the hose as cubic curves: from the gauge, up between
+// engine and dial, over the engine, down into a well. Without a well it hangs.
+func (p *Plan) hose(cylinder int) []Point {
+	f, b := &p.frame, p.body
+	start := f.hoseEnd()
+	if f.reading {
+		return []Point{start, {start.X, start.Y + f.stem}, {start.X - f.stem, f.h}, {start.X - 2*f.stem, f.h + 8}}
+	}
+	gap := f.dial.X - f.radius // left edge of the dial
+	well, k := b.well(cylinder)
+	if k == nil {
+		end := f.hangEnd()
+		return []Point{start, {start.X, start.Y + 0.9*f.stem}, {gap, start.Y + 1.1*f.stem}, {gap - 2, start.Y - 0.3*f.radius},
+			{gap - 4, start.Y - 1.1*f.radius}, {end.X, start.Y - 1.2*f.radius}, end}
+	}
+	side := math.Min(gap-0.04*f.radius, math.Max(b.right+0.25*b.pitch, gap-0.35*f.radius))
+	low := Point{side, start.Y - 0.5*f.radius}
+	high := math.Max(5, math.Min(k.top-b.coil-0.25*b.pitch, f.engine.Y*0.35))
+	reach := math.Max(0.3*b.pitch, math.Min(0.42*(side-well.X), 2.2*b.pitch))
+	top := Point{math.Max(well.X+0.15*b.pitch, side-reach), high}
+	drop := well.Y - high
+	return []Point{start, {start.X, start.Y + 1.1*f.stem}, {side + 0.1*f.radius, start.Y + 0.9*f.stem}, low,
+		{side - 0.05*f.radius, low.Y - 0.7*(low.Y-high)}, {side - 0.2*reach, high}, top,
+		{well.X + 0.1*b.pitch, high}, {well.X, high + 0.1*drop}, {well.X, well.Y}}
+}
+
+// hangEnd is where the adapter of an unused hose hangs.
+func (f *frame) hangEnd() Point {
+	return Point{f.engine.Right() - touch/2, f.engine.Y + 0.5*touch}
+}
+
+// drawHose draws the hose along its way, and the fitting at its end.
+func (p *Plan) drawHose(l *List, cylinder int) {
+	way := p.hose(cylinder)
+	s := Style{Line: Ink, Width: 6, Round: true}
+	for _, style := range []Style{halo(s), s, {Line: Ink2, Width: 1.4}} {
+		l.move(way[0].X, way[0].Y)
+		for i := 1; i+2 < len(way); i += 3 {
+			l.curve(way[i].X, way[i].Y, way[i+1].X, way[i+1].Y, way[i+2].X, way[i+2].Y)
+		}
+		l.open(style)
+	}
+	if p.frame.reading {
+		return
+	}
+	end := way[len(way)-1]
+	k := clamp(0.01*p.body.pitch, 0.3, 1.4)
+	if _, bank := p.body.well(cylinder); bank == nil {
+		p.drawAdapter(l, end, k, true)
+		return
+	}
+	p.drawAdapter(l, end, k, false)
+}
+
+// drawAdapter draws the hose's fitting with its thread (in sight or screwed in).
+func (p *Plan) drawAdapter(l *List, at Point, k float64, thread bool) {
+	y := at.Y
+	if !thread {
+		y -= 30 * k
+	}
+	l.box(at.X-9*k, y-4*k, 18*k, 18*k, 1, steelStyle)
+	l.line(at.X-3*k, y-4*k, at.X-3*k, y+14*k, fineStyle)
+	l.line(at.X+4*k, y-4*k, at.X+4*k, y+14*k, fineStyle)
+	l.box(at.X-6*k, y+14*k, 12*k, 16*k, 0, darkStyle)
+	if !thread {
+		return
+	}
+	for i := range 3 {
+		ty := y + (18+4*float64(i))*k
+		l.line(at.X-6*k, ty+1, at.X+6*k, ty-1, fineStyle)
+	}
+}

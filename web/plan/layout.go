@@ -1,0 +1,104 @@
+package plan
+
+import "math"
+
+// touch is the least side of anything that can be touched [px].
+const touch = 44
+
+// frame says where everything lies on a surface of w × h px.
+type frame struct {
+	w, h    float64
+	margin  float64
+	compact bool
+	engine  Rect  // engine with its ends, hose room above it left out
+	dial    Point // hub of the gauge
+	radius  float64
+	stem    float64 // length of the gauge's neck with the release
+	section Rect    // zero when no section is shown
+	tools   Rect    // battery, meter, charger, switch, oil can
+	tray    Rect
+	reading bool
+}
+
+// arrange divides the surface: engine and tools in the left column, gauge and
+// section (or tray) in the right one.
+func arrange(s *Spec, section bool, w, h float64) frame {
+	f := frame{w: w, h: h, margin: 14, compact: w < 600 || h < 400, reading: s.Reading}
+	if f.compact {
+		f.margin = 6
+	}
+	if s.Reading {
+		f.close()
+		return f
+	}
+	right := f.rightColumn(s, section)
+	left := Rect{f.margin, f.margin, w - right - f.margin, h - 2*f.margin}
+	strip, shelf := clamp(0.245*h, 62, 170), 0.0
+	if f.compact {
+		strip = clamp(0.2*h, 50, 84)
+		if section {
+			shelf = clamp(0.17*h, touch, 80)
+		}
+	}
+	f.tools = Rect{left.X, left.Bottom() - strip - shelf, left.W, strip}
+	switch {
+	case section && f.compact:
+		f.tray = Rect{left.X, left.Bottom() - shelf + 4, left.W, shelf - 4}
+	case section:
+		t := math.Min(0.36*left.W, 4.2*touch)
+		f.tray = Rect{left.Right() - t, f.tools.Y, t, strip}
+		f.tools.W -= t + f.margin
+	default:
+		f.tray, f.section = f.section, Rect{}
+	}
+	over, under := 0.1*h, 0.052*h // hose above the engine, cables below it
+	f.engine = Rect{left.X, over, left.W, f.tools.Y - under - over}
+	return f
+}
+
+// rightColumn places gauge and section and returns the column's width.
+func (f *frame) rightColumn(s *Spec, section bool) float64 {
+	width := clamp(0.315*f.w, 190, 0.55*f.h)
+	if f.compact {
+		width = clamp(f.w-rowPitches(longestBank(s), 1)*46-2*f.margin, 108, 0.44*f.w)
+	}
+	f.stem = clamp(0.085*f.h, 26, 64)
+	share := 0.62
+	if !section {
+		share = 0.7
+	}
+	f.radius = math.Min((width-f.margin)/2, (share*f.h-f.stem-f.margin)/2)
+	f.dial = Point{f.w - f.margin/2 - width/2, f.margin + f.radius}
+	top := f.dial.Y + f.radius + f.stem + f.margin/2
+	// The release beside the neck needs its box, whatever the dial's size.
+	top = math.Max(top, f.dial.Y+f.radius+touch+2)
+	f.section = Rect{f.w - width, top, width - f.margin, f.h - f.margin - top}
+	return width
+}
+
+// close leaves room for nothing but the dial.
+func (f *frame) close() {
+	f.stem = clamp(0.1*f.h, 26, 80)
+	f.radius = math.Max(20, math.Min(f.w-2*f.margin, f.h-f.stem-2*f.margin)/2)
+	f.dial = Point{f.w / 2, f.margin + f.radius}
+}
+
+// Room that the engine's two ends and the valley of a V take, in pitches.
+const (
+	frontEnd = 0.60
+	rearEnd  = 0.42
+	valley   = 1.15
+)
+
+// rowPitches is the width of an engine with rows of n cylinders, in pitches.
+func rowPitches(n, rows int) float64 {
+	return frontEnd + rearEnd + float64(n*rows) + valley*float64(rows-1)
+}
+
+func longestBank(s *Spec) int {
+	n := 1
+	for _, b := range s.Engine.Banks {
+		n = max(n, len(b))
+	}
+	return n
+}
