@@ -68,7 +68,7 @@ func Hazards() []string { return []string{"gear_engaged", "vapour_ignition", "hy
 // Facts lists every key of something learned by looking.
 func Facts() []string {
 	return []string{
-		"spec_page", "fluids_good", "gauge_zero", "gauge_off_zero", "gauge_holds", "gauge_leaks", "plug_normal",
+		"spec_page", "fluids_good", "gauge_zero", "gauge_off_zero", "gauge_under_pressure", "gauge_holds", "gauge_leaks", "plug_normal",
 		"plug_wet_fuel", "plug_oily", "plug_oiled", "engine_runs", "engine_rough", "engine_smokes", "engine_refuses",
 		"engine_cranks_slow", "codes_cleared", "codes_return",
 	}
@@ -97,6 +97,8 @@ type Refusal struct {
 // Error names the key; the sentence belongs to whoever shows it.
 func (r *Refusal) Error() string { return r.Key }
 
-func refuse(key string, cylinder int) error { return &Refusal{Key: "refusal." + key, Cylinder: cylinder} }
+func refuse(key string, cylinder int) error {
+	return &Refusal{Key: "refusal." + key, Cylinder: cylinder}
+}
 
 func refuseNumber(limit float64) error { return &Refusal{Key: "refusal.number", Number: limit} }

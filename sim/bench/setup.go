@@ -69,7 +69,9 @@ func (s Setup) validate() error {
 	var ids []string
 	for i, g := range s.Gauges {
 		ids = append(ids, g.ID)
-		add(!(g.Spec.Range > 0), "Gauges[%d].Spec.Range = %g, want above 0", i, float64(g.Spec.Range))
+		if err := g.Spec.Validate(); err != nil {
+			add(true, "Gauges[%d]: %v", i, err)
+		}
 	}
 	errs = append(errs, named("Gauges", ids)...)
 	ids = nil

@@ -1,0 +1,233 @@
+package bench
+
+import (
+	"math"
+
+	"crankbay/sim"
+	"crankbay/sim/record"
+)
+
+const (
+	// A starter may run 15 s at a time, twice that at most, with 2 minutes' rest
+	// (SAT1999, TM5-3805).
+	heatFirst     = 15.0
+	heatSecond    = 30.0
+	coolPerSecond = heatFirst / 120
+
+	// washPerTurn is the share of a cylinder's oil film that live fuel takes away
+	// in one turn of cranking (judgement: half the film is gone while turning
+	// rebuilds it).
+	washPerTurn = 0.2
+
+	// A crank slower than this after stallTicks of held switch has stalled.
+	stallSpeed = 0.2 // [rad/s]
+	stallTicks = record.TicksPerSecond / 2
+
+	oneTurn = 2 * math.Pi
+)
+
+// doStarter closes or opens the starter switch.
+func (b *Bench) doStarter(a record.Action) error {
+	on, err := onOff(a)
+	switch {
+	case err != nil:
+		return err
+	case on == b.hands.starter:
+		return refuse("already_so", 0)
+	case !on:
+		b.hands.starter = false
+		return nil
+	case !b.hands.remote && b.hands.gear == GearDrive:
+		return refuse("not_in_park", 0)
+	}
+	b.hands.starter = true
+	if b.engine.Speed() != 0 {
+		b.caution("starter_while_turning", 0)
+	}
+	b.warn()
+	b.beginRun()
+	return nil
+}
+
+// warn says what is dangerous about cranking now.
+func (b *Bench) warn() {
+	h := &b.hands
+	if h.gear == GearDrive {
+		b.hazard("gear_engaged", 0)
+	}
+	cautions := []struct {
+		is  bool
+		key string
+	}{
+		{!h.glasses, "no_glasses"},
+		{!h.brake && !h.chocks, "not_blocked"},
+		{!h.belts, "belts_unchecked"},
+		{!h.fuelOff, "fuel_live"},
+		{!h.ignitionOff, "ignition_live"},
+		{!h.fuelOff && !h.ignitionOff && h.leads, "could_start"},
+	}
+	for _, c := range cautions {
+		if c.is {
+			b.caution(c.key, 0)
+		}
+	}
+	for i := range b.cyl {
+		if b.cyl[i].loose {
+			b.caution("plug_not_torqued", i+1)
+		}
+	}
+}
+
+// doTurn turns the crank by hand until a piston is at the bottom before its
+// compression stroke, or at the top after it.
+func (b *Bench) doTurn(a record.Action) error {
+	bottom, err := either(a, "bdc", "tdc")
+	if err != nil {
+		return err
+	}
+	angle := b.engine.Params().Cylinder[a.Cylinder-1].FiringAngle
+	if bottom {
+		angle -= math.Pi
+	}
+	b.engine.SetAngle(angle)
+	return nil
+}
+
+// AtRest says whether nothing moves, so that Advance does nothing.
+func (b *Bench) AtRest() bool {
+	return !b.hands.starter && !b.run.active && b.release == 0 && b.engine.AtRest() && b.needle.AtRest()
+}
+
+// Advance lets up to n ticks pass, fewer when everything has come to rest or the
+// attempt's ticks are used up. Splitting n changes nothing.
+func (b *Bench) Advance(n int) {
+	for range n {
+		if b.rec.Tick >= MaxTicks || b.AtRest() {
+			return
+		}
+		b.step()
+	}
+}
+
+// finish ends cranking when the attempt's ticks are used up: the switch opens and
+// the run in progress is closed as it stands.
+func (b *Bench) finish() {
+	b.hands.starter = false
+	b.release = 0
+	if b.run.active {
+		b.endRun()
+	}
+}
+
+// Settle lets crank and needle come to rest. With the switch held it does
+// nothing.
+func (b *Bench) Settle() {
+	if !b.hands.starter {
+		b.Advance(settleMost)
+	}
+}
+
+// settleMost bounds Settle: 20 s.
+const settleMost = 20 * record.TicksPerSecond
+
+// step is one tick of everything.
+func (b *Bench) step() {
+	b.engine.Step(sim.Inputs{Starter: b.hands.starter, Release: b.release > 0})
+	b.needle.Step(b.hosePressure())
+	b.rec.Tick++
+	b.hold()
+	b.meters.step(b)
+	if b.hands.starter {
+		b.cranking()
+	}
+	if b.run.active {
+		b.watch()
+	}
+	if b.rec.Tick >= MaxTicks {
+		b.finish()
+	}
+	if b.rec.Tick%record.TicksPerSecond == 0 {
+		b.mark()
+	}
+}
+
+// cranking is what a held switch does beyond turning the engine.
+func (b *Bench) cranking() {
+	b.heatStarter()
+	b.stalled()
+	p := &b.press
+	p.ticks++
+	p.turned += math.Abs(b.engine.Speed()) / record.TicksPerSecond
+	if p.turned < oneTurn {
+		return
+	}
+	p.turned -= oneTurn
+	if !b.hands.fuelOff {
+		for i := range b.cyl {
+			b.engine.Wash(i+1, washPerTurn)
+			b.cyl[i].washed++
+		}
+		b.hands.vapour = true
+	}
+	b.ignite()
+}
+
+// ignite notes, once a press of the switch, that fuel vapour hangs about open
+// holes while plugs can spark.
+func (b *Bench) ignite() {
+	_, bare := b.openHoles()
+	if b.press.ignited || b.hands.ignitionOff || bare == 0 || !b.hands.vapour {
+		return
+	}
+	b.press.ignited = true
+	b.hazard("vapour_ignition", 0)
+}
+
+// heatStarter adds a tick to what the starter has to get rid of.
+func (b *Bench) heatStarter() {
+	b.heat += 1.0 / record.TicksPerSecond
+	if b.told == 0 && b.heat > heatFirst || b.told == 1 && b.heat > heatSecond {
+		b.told++
+		b.event(EventCaution, "starter_hot", 0, b.heat)
+	}
+}
+
+// stalled notes a starter that can't turn the engine, and liquid as the reason.
+func (b *Bench) stalled() {
+	p := &b.press
+	if b.engine.Hydrolocked() && !b.hands.jammed {
+		b.hands.jammed = true
+		b.hazard("hydrolock", b.drowned())
+	}
+	if math.Abs(b.engine.Speed()) > stallSpeed {
+		p.still = 0
+		return
+	}
+	p.still++
+	if p.still == stallTicks {
+		b.event(EventStall, "", b.hands.hose, 0)
+	}
+}
+
+// drowned returns the cylinder with most oil on its piston.
+func (b *Bench) drowned() int {
+	most := 1
+	for i := range b.cyl {
+		if b.engine.OilOnPiston(i+1) > b.engine.OilOnPiston(most) {
+			most = i + 1
+		}
+	}
+	return most
+}
+
+// pressing is one press of the starter switch.
+type pressing struct {
+	ticks   int
+	still   int     // ticks without turning
+	turned  float64 // towards the next whole turn [rad]
+	ignited bool    // the hazard was noted
+}
+
+func (p *pressing) digest(h hash) hash {
+	return h.int(p.ticks, p.still).float(p.turned).bool(p.ignited)
+}
