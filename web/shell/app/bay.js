@@ -1,0 +1,182 @@
+// The Bay: the plate with engine and gauge, the hands' actions under it and
+// the job sheet beside it.
+
+import { h } from './dom.js';
+import { t, pick } from './i18n.js';
+import { number, duration } from './format.js';
+import { dialPicture } from './dial.js';
+import { drawEngine } from './engine.js';
+import { stateOf, gaugeOf } from './state.js';
+import { Slot } from './wire.js';
+import { stages, stagePanels } from './actions.js';
+import { sheet } from './sheet.js';
+import { seen } from './seen.js';
+
+/**
+ * The page of the Bay.
+ * @param {Object} app
+ */
+export function bay(app) {
+  const { view } = app.state;
+  const s = stateOf(view);
+  return h('main', { class: 'bay', id: 'main', key: 'bay', tabindex: '-1' },
+    h('h1', { class: 'hidden' }, t('bay.title', { job: pick(view.scenario.complaint) })),
+    h('div', { class: 'work' },
+      h('div', { class: 'front' },
+        h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s)),
+        crankBar(app, s)),
+      h('section', { class: 'hands', id: 'hands', 'aria-label': t('bay.hands') },
+        notices(app), suggestion(app, view), stageTabs(app), stagePanels(app, s))),
+    sheet(app, s),
+    bigDial(app, s));
+}
+
+/** The drawing; built once per scenario and gauge, then moved. */
+function plate(app, view, s) {
+  const gauge = gaugeOf(view);
+  return h('div', { class: app.state.scene ? 'plate has-scene' : 'plate', key: `plate-${view.scenario.id}-${gauge.id}` },
+    h('div', { class: 'drawing', own: true, ref: (el) => mountEngine(app, el, view, gauge) }),
+    h('div', { class: 'frame', own: true, key: 'frame', ref: (el) => app.mountScene(el) }),
+    h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: () => app.set({ bigDial: true }) }, t('dial.open')),
+    h('p', { class: 'hidden', id: 'bay-facts' }, factsText(app, s)));
+}
+
+function mountEngine(app, el, view, gauge) {
+  const drawing = drawEngine(view.scenario.engine, gauge, (hit) => app.hit(hit));
+  el.append(drawing.el);
+  app.show('engine', {
+    look: () => drawing.look(stateOf(app.state.view), seen(app)),
+    move: drawing.move,
+  });
+}
+
+/** On a narrow page the needle stays in sight above whatever is being done. */
+function strip(app, s) {
+  const gauge = gaugeOf(app.state.view);
+  return h('div', { class: 'strip' },
+    h('button', { type: 'button', class: 'dial-button', 'data-act': 'big-dial', 'aria-label': t('dial.open'),
+      onclick: () => app.set({ bigDial: true }), key: `strip-${gauge.id}`, own: true,
+      ref: (el) => mountDial(app, el, gauge, 'strip') }),
+    h('div', { class: 'told' },
+      h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
+      h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))));
+}
+
+function jump(id, text) {
+  return h('a', { class: 'plain', href: `#${id}`, key: id, onclick: (e) => { e.preventDefault(); document.getElementById(id)?.scrollIntoView(); } }, text);
+}
+
+function mountDial(app, el, gauge, name) {
+  const dial = dialPicture(gauge, t('dial.label'));
+  el.replaceChildren(dial.el);
+  app.show(name, { move: (snap) => dial.set(snap[Slot.Needle]) });
+}
+
+function facts(app, s) {
+  return [
+    ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t('facts.gauge.off')],
+    ['throttle', t(`throttle.${s.throttle}`)],
+    ['time', duration(s.minutes)],
+    s.coolant === null ? null : ['coolant', temperature(app, s.coolant)],
+  ].filter(Boolean);
+}
+
+/** A temperature in the reader's unit. */
+export function temperature(app, celsius) {
+  return app.state.degrees === 'F' ? `${number(celsius * 1.8 + 32)} °F` : `${number(celsius)} °C`;
+}
+
+function factsText(app, s) {
+  return facts(app, s).map(([key, value]) => `${t(`facts.${key}`)}: ${value}`).join('. ');
+}
+
+/** A meter that isn't connected shows nothing at all. */
+function meters(app, s) {
+  const meter = (name, slot, digits, unit) => h('div', { key: name, class: 'meter' }, h('dt', null, t(`meter.${name}`)),
+    h('dd', { own: true, 'data-meter': name, ref: (el) => mountMeter(app, el, name, slot, digits, unit) }));
+  return [s.voltmeter && meter('volts', Slot.Volts, 1, 'V'), s.tachometer && meter('rpm', Slot.RPM, 0, 'rpm')];
+}
+
+function mountMeter(app, el, name, slot, digits, unit) {
+  let shown = 0;
+  app.show(name, {
+    move: (snap) => {
+      const now = performance.now();
+      const text = Number.isFinite(snap[slot]) ? `${number(snap[slot], digits)} ${unit}` : '';
+      if (now - shown < 150 && el.textContent !== '') return; // readable, not flickering
+      shown = now;
+      if (el.textContent !== text) el.textContent = text;
+    },
+  });
+}
+
+function notices(app) {
+  const list = app.state.notices;
+  return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
+    list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.kind}`)), ' ', n.text,
+      n.why && h('span', { class: 'why' }, n.why))));
+}
+
+function suggestion(app, view) {
+  const suggest = view.suggest;
+  if (view.mode !== 'reasons' || !suggest?.key) return null;
+  return h('div', { class: 'suggest', key: 'suggest' },
+    h('p', null, h('b', null, t('suggest.next')), ' ', t(suggest.key, suggest.params ?? { cylinder: suggest.action?.cylinder ?? '' })),
+    suggest.action && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
+}
+
+function stageTabs(app) {
+  return h('div', { class: 'stages', role: 'tablist', 'aria-label': t('bay.stages') },
+    stages.map((id, i) => h('button', {
+      type: 'button', role: 'tab', id: `tab-${id}`, key: id, 'aria-controls': `stage-${id}`, 'data-stage': id,
+      'aria-selected': String(app.state.stage === id), tabindex: app.state.stage === id ? '0' : '-1',
+      onclick: () => app.set({ stage: id }),
+      onkeydown: (e) => moveTab(app, e, i),
+    }, t(`stage.${id}`))));
+}
+
+function moveTab(app, event, i) {
+  const step = { ArrowRight: 1, ArrowLeft: -1, Home: -i, End: stages.length - 1 - i }[event.key];
+  if (step === undefined) return;
+  event.preventDefault();
+  const id = stages[(i + step + stages.length) % stages.length];
+  app.set({ stage: id });
+  requestAnimationFrame(() => document.getElementById(`tab-${id}`)?.focus());
+}
+
+/** The one thing that is always in reach: the starter. */
+function crankBar(app, s) {
+  const { bench } = app;
+  const down = (e) => {
+    if (e.button) return;
+    e.currentTarget.setPointerCapture?.(e.pointerId);
+    bench.hold();
+  };
+  const isKey = (e) => e.key === ' ' || e.key === 'Enter';
+  return h('section', { class: 'crankbar', 'aria-label': t('bay.crank') },
+    h('button', {
+      type: 'button', class: 'go', 'data-act': 'hold', 'aria-pressed': String(s.starter && !bench.isStepping()),
+      onpointerdown: down, onpointerup: bench.letGo, onpointercancel: bench.letGo, onlostpointercapture: bench.letGo,
+      onkeydown: (e) => { if (isKey(e)) { e.preventDefault(); if (!e.repeat) bench.hold(); } },
+      onkeyup: (e) => { if (isKey(e)) { e.preventDefault(); bench.letGo(); } },
+      onblur: bench.letGo, oncontextmenu: (e) => e.preventDefault(),
+    }, t('crank.hold')),
+    h('button', { type: 'button', 'data-act': 'stroke', onclick: bench.stroke }, t('crank.stroke')),
+    h('button', { type: 'button', 'data-act': 'starter', 'aria-pressed': String(s.starter), onclick: bench.toggle },
+      t(s.starter ? 'crank.off' : 'crank.on')),
+    h('button', { type: 'button', 'data-act': 'release', onclick: bench.release }, t('crank.release')),
+    h('button', { type: 'button', 'data-act': 'hose-off', class: s.hose ? '' : 'idle', onclick: () => bench.act({ kind: 'hose-off' }) }, t('do.hose-off')),
+    app.state.caption && h('p', { class: 'caption', key: 'caption' }, app.state.caption));
+}
+
+function bigDial(app, s) {
+  if (!app.state.bigDial) return null;
+  const gauge = gaugeOf(app.state.view);
+  const close = () => app.closeBigDial();
+  return h('section', { class: 'big-dial', key: 'big-dial', role: 'dialog', 'aria-label': t('dial.big'), onkeydown: (e) => { if (e.key === 'Escape') close(); } },
+    h('div', { own: true, key: gauge.id, ref: (el) => mountDial(app, el, gauge, 'big') }),
+    h('div', { class: 'row' },
+      h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words')),
+      h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => el.focus(), onclick: close }, t('dial.close'))),
+    app.state.words && h('p', { class: 'words' }, app.state.words));
+}

@@ -1,0 +1,194 @@
+// The student's hands: sends actions to the core, runs the clock while the
+// starter turns, watches the strokes go by and keeps the attempt safe.
+
+import * as core from './core.js';
+import { t, tFirst } from './i18n.js';
+import { createSound, samplesFor } from './sound.js';
+import { stateOf } from './state.js';
+import { MAX, Slot, Cyl, at } from './wire.js';
+
+const TICKS_PER_MS = 1.2;
+const CATCH_UP = 100; // ms; a slow device turns in slow motion
+
+/**
+ * Makes the bench of the page.
+ * @param {{state: Object, redraw: function, announce: function(string), keep: function, frames: Set<function>}} app
+ */
+export function createBench(app) {
+  const snap = new Float64Array(MAX);
+  const sound = createSound();
+  const watch = { angle: 0, needle: 0 };
+  let last = 0;
+  let owed = 0;
+  let busy = false; // ticks ran in the last frame
+  let stepping = false; // step mode: starter held, time stands still
+
+  const bench = { snap, act, hold, letGo, toggle, stroke, words, release, begin, mute: sound.mute, isStepping: () => stepping };
+
+  /** Takes a fresh view and shows what is new in it. */
+  function accept(view) {
+    if (!view) return;
+    app.state.view = view;
+    core.snapshot(snap);
+    for (const item of view.news ?? []) app.tell(item);
+    for (const draw of app.frames) draw(snap);
+    app.redraw();
+  }
+
+  /**
+   * Does one action; a refusal is told.
+   * @returns {boolean} whether it was done
+   */
+  function act(action) {
+    app.hush();
+    let answer;
+    try {
+      answer = core.act(action);
+    } catch (error) {
+      app.tell({ kind: 'error', key: error.key, params: error.params, message: error.message });
+      return false;
+    }
+    if (answer?.ok) {
+      accept(answer.view);
+      app.keep();
+    } else if (answer?.refusal) {
+      app.tell({ kind: 'refusal', ...answer.refusal });
+      app.redraw();
+    }
+    return Boolean(answer?.ok);
+  }
+
+  function hold() {
+    sound.unlock();
+    stepping = false;
+    last = performance.now();
+    if (stateOf(app.state.view).starter) return true;
+    startWatch();
+    return act({ kind: 'starter', choice: 'on' });
+  }
+
+  function letGo() {
+    if (!stateOf(app.state.view).starter) return;
+    stepping = false;
+    last = performance.now();
+    busy = true; // the crank coasts, the needle comes to rest
+    act({ kind: 'starter', choice: 'off' });
+  }
+
+  function toggle() {
+    if (stateOf(app.state.view).starter) letGo();
+    else hold();
+  }
+
+  function stroke() {
+    sound.unlock();
+    app.hush();
+    if (!stateOf(app.state.view).starter) {
+      startWatch();
+      if (!act({ kind: 'starter', choice: 'on' })) return;
+    }
+    stepping = true;
+    const before = snap[Slot.Needle];
+    const ran = core.stroke()?.ticks ?? 0;
+    sound.push(core.sound(samplesFor(ran)));
+    accept(core.view());
+    sayStroke(before);
+    app.keep();
+  }
+
+  function words() {
+    const answer = core.needle();
+    if (answer) app.needleWords(answer);
+    accept(core.view());
+    app.keep();
+  }
+
+  function release() {
+    act({ kind: 'release' });
+  }
+
+  function startWatch() {
+    core.snapshot(snap);
+    watch.angle = angleNow();
+    watch.needle = snap[Slot.Needle];
+  }
+
+  function angleNow() {
+    const cylinder = snap[Slot.Gauged] || 1;
+    return snap[at(cylinder, Cyl.Angle)];
+  }
+
+  /** One announcement per compression stroke: what an eye would have seen. */
+  function watchStroke() {
+    const angle = angleNow();
+    const wrapped = angle < watch.angle - Math.PI;
+    watch.angle = angle;
+    if (!wrapped) return;
+    sayStroke(watch.needle);
+    accept(core.view());
+    app.keep();
+  }
+
+  function sayStroke(before) {
+    const rise = (snap[Slot.Needle] - before) / (snap[Slot.FullScale] || 2e6);
+    watch.needle = snap[Slot.Needle];
+    watch.angle = angleNow();
+    if (!snap[Slot.Gauged]) return;
+    app.announce(t(rise > 0.03 ? 'stroke.rose' : rise > 0.004 ? 'stroke.little' : 'stroke.stayed'));
+  }
+
+  function frame(now) {
+    requestAnimationFrame(frame);
+    const past = Math.min(now - last, CATCH_UP);
+    last = now;
+    if (app.state.place !== 'bay' || document.hidden) return;
+    for (const look of app.idle) look();
+    if (stepping) return;
+    owed += past * TICKS_PER_MS;
+    const n = Math.floor(owed);
+    owed -= n;
+    if (n < 1) return;
+    const ran = core.advance(n);
+    if (ran > 0) {
+      core.snapshot(snap);
+      sound.push(core.sound(samplesFor(ran)));
+      watchStroke();
+      for (const draw of app.frames) draw(snap);
+    } else if (busy && !stateOf(app.state.view).starter) {
+      settle();
+    }
+    busy = ran > 0;
+  }
+
+  function settle() {
+    accept(core.view());
+    app.keep();
+    app.announce(t('crank.rest'));
+  }
+
+  /** Takes up a freshly opened or resumed attempt. */
+  function begin(view) {
+    stepping = false;
+    busy = false;
+    owed = 0;
+    app.state.view = view;
+    if (stateOf(view).starter) core.act({ kind: 'starter', choice: 'off' });
+    accept(core.view() ?? view);
+  }
+
+  document.addEventListener('visibilitychange', () => {
+    last = performance.now();
+    if (!document.hidden || app.state.place !== 'bay') return;
+    letGo();
+    sound.hush();
+  });
+  requestAnimationFrame(frame);
+  return bench;
+}
+
+/** The sentence for a piece of news; scenes and lists share it. */
+export function newsText(item) {
+  const params = { cylinder: item.cylinder || '', number: item.number ?? '', n: item.number ?? 0, ...item.params };
+  const key = String(item.key ?? '');
+  return tFirst([`${item.kind}.${key}`, key, `${key.split('.').pop()}`], params);
+}

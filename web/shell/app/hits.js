@@ -1,0 +1,61 @@
+// Touching a thing acts on it: what a touch on the drawing means.
+
+import { stateOf, gaugeOf } from './state.js';
+
+/**
+ * Does what a touch asks for.
+ * @param {Object} app
+ * @param {{target:string, cylinder?:number, phase?:string}} hit
+ */
+export function sceneHits(app, hit) {
+  const s = stateOf(app.state.view);
+  const { bench } = app;
+  switch (hit.target) {
+    case 'plug': return touchPlug(app, s, hit.cylinder);
+    case 'switch': return hit.phase === 'up' ? bench.letGo() : hold(bench);
+    case 'gauge': return app.set({ bigDial: true });
+    case 'release': return bench.release();
+    case 'hose': return s.hose ? bench.act({ kind: 'hose-off' }) : hit.cylinder && bench.act({ kind: 'hose-on', cylinder: hit.cylinder });
+    case 'throttle': return bench.act({ kind: 'throttle', choice: s.throttle === 'open' ? 'shut' : 'open' });
+    case 'charger': return bench.act({ kind: 'charger', choice: s.charger ? 'off' : 'on' });
+    case 'battery': return bench.act({ kind: 'voltmeter', choice: s.voltmeter ? 'off' : 'on' });
+    default: return null;
+  }
+}
+
+/** The plug comes out, the hose goes in, the hose comes off: one act a touch. */
+function touchPlug(app, s, cylinder) {
+  if (!cylinder) return;
+  app.state.touched = cylinder;
+  const plug = s.plug(cylinder).state;
+  if (plug === 'in') app.bench.act({ kind: 'plug-out', cylinder, choice: app.state.order });
+  else if (plug === 'out') app.bench.act({ kind: 'hose-on', cylinder });
+  else app.bench.act({ kind: 'hose-off' });
+}
+
+/** A finger on the switch; the release may come from anywhere. */
+function hold(bench) {
+  if (!bench.hold()) return;
+  const off = () => {
+    removeEventListener('pointerup', off);
+    removeEventListener('pointercancel', off);
+    bench.letGo();
+  };
+  addEventListener('pointerup', off);
+  addEventListener('pointercancel', off);
+}
+
+/** What the drawn bay needs to know about this job. */
+export function scenePlan(app) {
+  const { engine } = app.state.view.scenario;
+  const gauge = gaugeOf(app.state.view);
+  const s = stateOf(app.state.view);
+  return {
+    layout: engine.layout, cylinders: engine.cylinders, banks: engine.banks, cam_drive: engine.cam_drive, cams: engine.cams,
+    range_psi: gauge.range_psi, graduation_psi: gauge.graduation_psi,
+    theme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light',
+    reduced: matchMedia('(prefers-reduced-motion: reduce)').matches,
+    fuel: s.fuel, ignition: s.ignition, charger: s.charger, switch: s.switch, gauge: s.gauge, adapter: s.adapter,
+    plugs: s.plugs, voltmeter: s.voltmeter, tachometer: s.tachometer,
+  };
+}

@@ -1,0 +1,293 @@
+// The page: one state, three places, and what leads from one to another.
+
+import * as core from './core.js';
+import { h, patch } from './dom.js';
+import { t, tFirst, has, pick, loadLanguage, languages } from './i18n.js';
+import { preference, keepPreference, keepAttempt, dropAttempt, attempts } from './store.js';
+import { createBench, newsText } from './bench.js';
+import { createCaptions } from './captions.js';
+import { openScene, sceneIsPossible } from './scene.js';
+import { sceneHits, scenePlan } from './hits.js';
+import { pressure, and } from './format.js';
+import { yard, languageSwitch } from './yard.js';
+import { bay } from './bay.js';
+import { debrief } from './debrief.js';
+import { saveFile, fileName } from './files.js';
+
+const state = {
+  place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: '',
+  who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
+  degrees: preference('degrees', 'C'), muted: preference('muted', false),
+  view: null, custom: '', result: null, ...freshJob(),
+};
+
+/** What belongs to one job and is forgotten with it. */
+function freshJob() {
+  return {
+    stage: 'safe', notices: [], words: '', bigDial: false, scene: false, caption: '', sure: false, page: '', typed: {}, bad: '',
+    fieldError: '', amounts: {}, order: 'ordered', fit: 'hand', stop: 'bdc', touched: 0,
+    draft: { family: '', cylinders: [] }, draftError: '', unkept: false,
+  };
+}
+
+let drawings = new Map(); // name → {look?, move?}, of the Bay that is open
+let scene = null;
+let noticeId = 0;
+
+const app = {
+  state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
+  redraw, set, prefer, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
+  openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
+  handIn, toDebrief, download, closeBigDial, hit: (hit) => sceneHits(app, hit),
+};
+app.bench = createBench(app);
+app.bench.mute(state.muted);
+const captions = createCaptions(app);
+
+function moveAll(snap) {
+  for (const d of drawings.values()) d.move?.(snap);
+  scene?.frame(snap);
+  captions(snap);
+}
+
+function idle() {
+  scene?.hits();
+}
+
+function show(name, drawing) {
+  drawings.set(name, drawing);
+  drawing.move?.(app.bench.snap);
+  drawing.look?.();
+}
+
+function mountScene(el) {
+  scene?.close();
+  scene = null;
+  state.scene = false;
+  if (!sceneIsPossible()) return;
+  scene = openScene(el, {
+    plan: () => scenePlan(app),
+    onHit: (hit) => sceneHits(app, hit),
+    onReady: (ready) => { set({ scene: ready }); scene?.frame(app.bench.snap); },
+  });
+}
+
+let due = false;
+/** Draws the page anew before the next frame. */
+function redraw() {
+  if (due) return;
+  due = true;
+  queueMicrotask(() => {
+    due = false;
+    render();
+  });
+}
+
+function render() {
+  const place = { yard, bay, debrief }[state.place];
+  patch(document.getElementById('page'), header(), place(app));
+  for (const d of drawings.values()) d.look?.();
+  if (state.place === 'bay') scene?.plan();
+  document.title = state.place === 'yard' ? t('app.title') : `${t(`place.${state.place}`)} · ${t('app.title')}`;
+}
+
+function header() {
+  const job = state.place === 'yard' ? null : state.view;
+  return h('header', { class: 'top', key: 'top' },
+    h('a', { class: 'skip', href: '#main', onclick: (e) => { e.preventDefault(); document.getElementById('main')?.focus(); } }, t('skip.main')),
+    h('b', { class: 'name' }, 'Crankbay'),
+    job && h('span', { class: 'job-name' }, pick(job.scenario.engine.name), ' · ', t(`mode.${job.mode}`)),
+    h('nav', { 'aria-label': t('nav') },
+      job && h('button', { type: 'button', class: 'plain', 'data-act': 'to-yard', onclick: () => go('yard') }, t('place.yard')),
+      h('button', { type: 'button', class: 'plain', 'data-act': 'sound', 'aria-pressed': String(!state.muted), onclick: () => mute(!state.muted) }, t(state.muted ? 'sound.off' : 'sound.on')),
+      languageSwitch(app)));
+}
+
+function set(change) {
+  Object.assign(state, change);
+  redraw();
+}
+
+function prefer(name, value) {
+  keepPreference(name, value);
+  set({ [name]: value });
+}
+
+function mute(on) {
+  prefer('muted', on);
+  app.bench.mute(on);
+}
+
+async function speak(lang) {
+  await loadLanguage(lang);
+  prefer('lang', lang);
+}
+
+/** Says one sentence to a screen reader. */
+function announce(text) {
+  const place = document.getElementById('said');
+  place.textContent = place.textContent === text ? `${text}\u00a0` : text;
+}
+
+function tell(item) {
+  const why = state.view?.mode === 'reasons' && has(`${item.kind}.${item.key}.why`) ? t(`${item.kind}.${item.key}.why`) : '';
+  state.notices.push({ id: ++noticeId, kind: item.kind, text: newsText(item), why });
+  state.notices.splice(0, Math.max(0, state.notices.length - 3));
+}
+
+function hush() {
+  state.notices = [];
+}
+
+function needleWords({ lo_pa: lo, hi_pa: hi }) {
+  const { unit } = state;
+  const text = hi <= 0 ? t('needle.zero') : lo === hi ? t('needle.on', { value: pressure(lo, unit) })
+    : t('needle.between', { low: pressure(lo, unit), high: pressure(hi, unit) });
+  set({ words: text });
+  announce(text);
+}
+
+/** Keeps the attempt on this device. */
+function keep() {
+  const { view } = state;
+  if (!view || view.handed_in) return;
+  const kept = keepAttempt({
+    scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.complaint,
+    minutes: view.state?.minutes ?? 0, file: core.save(), custom: state.custom,
+  });
+  if (kept === state.unkept) set({ unkept: !kept });
+}
+
+function openJob(request, custom = '') {
+  enter(() => core.open({ ...request, mode: state.mode, who: state.who }), custom);
+}
+
+function resume(kept) {
+  if (enter(() => core.resume(kept.file, kept.custom ?? ''), kept.custom ?? '')) announce(t('resume.done'));
+}
+
+function enter(call, custom) {
+  let view;
+  try {
+    view = call();
+  } catch (error) {
+    fileTrouble(error);
+    return false;
+  }
+  if (!view) return false;
+  leaveBay();
+  Object.assign(state, freshJob(), { view, custom, result: null, place: 'bay' });
+  if (view.handed_in) {
+    toDebrief();
+    return true;
+  }
+  app.bench.begin(view);
+  keep();
+  arrive();
+  return true;
+}
+
+async function openFile(file) {
+  if (!file) return;
+  set({ fileError: '' });
+  const text = await file.text();
+  let data;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    set({ fileError: t('file.notjson', { name: file.name }) });
+    return;
+  }
+  if (Array.isArray(data?.actions)) enter(() => core.resume(text, ''), '');
+  else openJob({ scenario_file: data }, text);
+}
+
+function fileTrouble(error) {
+  const reason = tFirst([`error.${error.key}`, 'error.other'], { ...error.params, text: error.params?.text ?? error.message });
+  if (state.place === 'yard') set({ fileError: reason });
+  else { tell({ kind: 'error', key: error.key, params: error.params }); redraw(); }
+}
+
+function handIn() {
+  app.bench.letGo();
+  const answer = core.handIn();
+  if (!answer?.grade) return;
+  dropAttempt({ scenario: state.view.scenario.id, mode: state.view.mode });
+  state.result = { file: answer.file, grade: answer.grade };
+  toDebrief();
+}
+
+function toDebrief() {
+  try {
+    state.result = { file: state.result?.file ?? core.save(), ...core.debrief() };
+  } catch (error) {
+    fileTrouble(error);
+    return;
+  }
+  leaveBay();
+  state.view = core.view() ?? state.view;
+  state.place = 'debrief';
+  arrive();
+}
+
+function download(what) {
+  const { view, result } = state;
+  if (what === 'attempt') saveFile(fileName(view, view.who ?? state.who), result.file);
+  else saveFile(fileName(view, view.who ?? state.who, 'report'), JSON.stringify(result.grade, null, 2));
+}
+
+function go(place) {
+  if (state.place === 'bay') {
+    app.bench.letGo();
+    keep();
+  }
+  leaveBay();
+  Object.assign(state, { place, fileError: '' });
+  arrive();
+}
+
+function leaveBay() {
+  scene?.close();
+  scene = null;
+  drawings = new Map();
+}
+
+/** A new place starts at its top, with the focus on it. */
+function arrive() {
+  render();
+  scrollTo(0, 0);
+  document.getElementById('main')?.focus({ preventScroll: true });
+}
+
+function closeBigDial() {
+  drawings.delete('big');
+  set({ bigDial: false });
+  document.querySelector('[data-act="big-dial"]')?.focus();
+}
+
+core.whenRebuilt((view) => {
+  state.notices = [];
+  tell({ kind: 'error', key: 'rebuilt' });
+  if (view && state.place === 'bay') app.bench.begin(view);
+  else go('yard');
+});
+
+addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
+
+async function boot() {
+  const wanted = preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
+  state.lang = wanted;
+  await loadLanguage(wanted);
+  document.getElementById('page').replaceChildren();
+  render();
+  try {
+    await core.start();
+    set({ catalogue: core.catalogue() });
+  } catch (error) {
+    console.error(error);
+    set({ coreError: t('core.failed') });
+  }
+}
+
+app.and = and;
+boot();

@@ -1,0 +1,100 @@
+// The drawn bay in its frame: a window onto the same state. It gets snapshots
+// and says what was touched. When it is missing, the page's own drawing stays.
+
+import { has, t } from './i18n.js';
+
+/** Whether this browser can show the drawn bay at all. */
+export function sceneIsPossible() {
+  try {
+    const gl = document.createElement('canvas').getContext('webgl2');
+    gl?.getExtension('WEBGL_lose_context')?.loseContext();
+    return Boolean(gl);
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * Puts the frame into an element and keeps it fed.
+ * @param {HTMLElement} host
+ * @param {{plan: function(): Object, onHit: function(Object), onReady: function(boolean)}} how
+ * @returns {{frame: function(Float64Array), plan: function, close: function}}
+ */
+export function openScene(host, how) {
+  let scene = null;
+  let copy = null;
+  let sent = '';
+  const element = document.createElement('iframe');
+  element.src = 'scene.html';
+  element.title = has('scene.title') ? t('scene.title') : '';
+  element.tabIndex = -1;
+  element.setAttribute('aria-hidden', 'true');
+  element.className = 'scene';
+  element.addEventListener('load', () => { scene = null; how.onReady(false); });
+  const heard = (event) => {
+    if (event.source !== element.contentWindow || event.origin !== location.origin) return;
+    if (event.data?.crankbay === 'scene-ready') arrive();
+    if (event.data?.crankbay === 'scene-gone') leave();
+  };
+  addEventListener('message', heard);
+  host.append(element);
+
+  function arrive() {
+    scene = element.contentWindow.crankbayScene ?? null;
+    copy = null;
+    sent = '';
+    if (!scene) return;
+    plan();
+    how.onReady(true);
+  }
+
+  function leave() {
+    scene = null;
+    how.onReady(false);
+  }
+
+  function plan() {
+    if (!scene) return;
+    const text = JSON.stringify(how.plan());
+    if (text === sent) return;
+    sent = text;
+    guard(() => scene.setPlan(text));
+  }
+
+  function frame(snap) {
+    if (!scene) return;
+    guard(() => {
+      // The frame is another realm: it wants an array of its own making.
+      copy ??= new element.contentWindow.Float64Array(snap.length);
+      copy.set(snap);
+      scene.setSnapshot(copy);
+    });
+  }
+
+  /** What was touched since the last time. */
+  function hits() {
+    if (!scene) return;
+    guard(() => {
+      const text = scene.takeHits();
+      if (!text || text === '[]') return;
+      for (const hit of JSON.parse(text)) how.onHit(hit);
+    });
+  }
+
+  function guard(run) {
+    try {
+      run();
+    } catch (error) {
+      console.error('scene', error);
+      leave();
+    }
+  }
+
+  function close() {
+    removeEventListener('message', heard);
+    element.remove();
+    scene = null;
+  }
+
+  return { frame, hits, plan, close };
+}

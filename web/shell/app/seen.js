@@ -1,0 +1,14 @@
+// Which cylinder the drawing shows in section, and whether it may.
+
+import { Slot } from './wire.js';
+import { stateOf } from './state.js';
+
+/**
+ * @param {Object} app
+ * @returns {{cylinder:number, section:boolean}}
+ */
+export function seen(app) {
+  const s = stateOf(app.state.view);
+  const cylinder = s.hose || app.state.touched || 1;
+  return { cylinder, section: app.bench.snap[Slot.Section] === 1 };
+}

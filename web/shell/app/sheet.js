@@ -1,0 +1,174 @@
+// The job sheet: what the customer says, the card the student ticks himself,
+// the specification he looks up, the readings he writes, the conclusion.
+
+import { h } from './dom.js';
+import { t, pick } from './i18n.js';
+import { number, pressure } from './format.js';
+import { parseNumber, pressureUnits, toPa, fromPa, showPa, trim } from './units.js';
+import { conclusion } from './conclude.js';
+
+const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
+const wetFields = ['oil_ml', 'wet_first', 'wet_last', 'wet_strokes'];
+const pressures = new Set(['dry_first', 'dry_last', 'wet_first', 'wet_last', 'spec_standard', 'spec_minimum', 'spec_difference']);
+const digits = { strokes: 0, wet_strokes: 0, rpm: 0, battery_v: 2, oil_ml: 1, coolant_c: 0 };
+
+/** The job sheet beside the plate. */
+export function sheet(app, s) {
+  const { view } = app.state;
+  return h('section', { class: 'sheet', id: 'sheet', 'aria-labelledby': 'sheet-title' },
+    h('h2', { id: 'sheet-title' }, t('sheet.title')),
+    h('p', { class: 'complaint' }, pick(view.scenario.complaint)),
+    pick(view.scenario.history) && h('p', { class: 'mute' }, pick(view.scenario.history)),
+    h('p', { class: 'mute' }, pick(view.scenario.engine.name)),
+    handedOver(app, view),
+    card(app, view),
+    specification(app, view),
+    readings(app, s, view),
+    conclusion(app, view),
+    handIn(app, view));
+}
+
+function handedOver(app, view) {
+  const list = view.scenario.handed_over;
+  if (!list?.length) return null;
+  const { unit } = app.state;
+  const psi = (value) => showPa(toPa(value, 'psi'), unit);
+  return h('section', { key: 'handed' }, h('h3', null, t('sheet.handed', { unit })),
+    h('table', { class: 'readings plain-table' },
+      h('thead', null, h('tr', null, ['cylinder', 'first', 'last', 'strokes'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
+      h('tbody', null, list.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder),
+        h('td', null, psi(r.first_psi)), h('td', null, psi(r.final_psi ?? r.last_psi)), h('td', null, r.strokes))))));
+}
+
+function card(app, view) {
+  const ticks = new Set(view.sheet?.ticks ?? []);
+  return h('section', null, h('h3', null, t('sheet.card')),
+    h('ul', { class: 'card' }, (view.scenario.card?.items ?? []).map((id) => h('li', { key: id }, h('label', null,
+      h('input', { type: 'checkbox', 'data-tick': id, checked: ticks.has(id),
+        onchange: (e) => app.bench.act({ kind: 'card-tick', choice: id, number: e.target.checked ? 1 : 0 }) }),
+      h('span', null, t(`card.${id}`)))))));
+}
+
+function specification(app, view) {
+  const pages = view.scenario.pages ?? [];
+  const { spec } = view;
+  return h('section', null, h('h3', null, t('sheet.spec')),
+    h('div', { class: 'row' }, h('label', { class: 'inline grow' }, h('span', { class: 'hidden' }, t('spec.choose')),
+      h('select', { name: 'page', value: app.state.page || pages[0]?.id, onchange: (e) => app.set({ page: e.target.value }) },
+        pages.map((p) => h('option', { value: p.id, key: p.id, selected: p.id === (app.state.page || pages[0]?.id) }, t('spec.page', { code: p.engine_code }))))),
+    h('button', { type: 'button', 'data-act': 'spec-look-up', onclick: () => app.bench.act({ kind: 'spec-look-up', choice: app.state.page || pages[0]?.id }) }, t('do.spec-look-up'))),
+    spec ? page(app, spec, pages) : h('p', { class: 'mute' }, t('spec.none')),
+    h('div', { class: 'spec-fields' }, ['spec_standard', 'spec_minimum', 'spec_difference'].map((f) => labelled(app, f, 0))));
+}
+
+function page(app, spec, pages) {
+  const code = pages.find((p) => p.id === spec.page)?.engine_code ?? spec.page;
+  const rows = ['standard', 'minimum', 'difference'].filter((k) => spec[`${k}_kpa`]);
+  return h('div', { class: 'page', key: 'page' }, h('h4', null, t('spec.page', { code })),
+    h('dl', null, rows.map((k) => h('div', { key: k }, h('dt', null, t(`spec.${k}`)),
+      h('dd', null, `${number(spec[`${k}_kpa`])} kPa (${pressure(spec[`${k}_kpa`] * 1000, 'psi')})`)))));
+}
+
+function readings(app, s, view) {
+  const { unit } = app.state;
+  const n = view.scenario.engine.cylinders;
+  return h('section', { class: 'readings-section' },
+    h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings', { unit })), unitSwitch(app)),
+    table(app, s, n, 'dry', dryFields), table(app, s, n, 'wet', wetFields),
+    h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
+    h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
+    app.state.words && h('p', { class: 'words', key: 'words' }, app.state.words),
+    app.state.fieldError && h('p', { class: 'notice refusal', id: 'field-error', role: 'alert', key: 'field-error' }, app.state.fieldError));
+}
+
+function unitSwitch(app) {
+  return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.unit') }, pressureUnits.map((u) => h('button', {
+    type: 'button', key: u, 'data-unit': u, 'aria-pressed': String(u === app.state.unit), onclick: () => app.prefer('unit', u) }, u)));
+}
+
+function table(app, s, n, kind, fields) {
+  return h('table', { class: 'readings', key: kind },
+    h('caption', null, t(`sheet.${kind}`, { unit: app.state.unit })),
+    h('thead', null, h('tr', null, h('th', { scope: 'col' }, t('column.cylinder')), fields.map((f) => h('th', { scope: 'col', key: f }, t(`column.${f}`))))),
+    h('tbody', null, Array.from({ length: n }, (_, i) => i + 1).map((c) => h('tr', { key: c, class: s.hose === c ? 'now' : '' },
+      h('th', { scope: 'row' }, c), fields.map((f) => h('td', { key: f }, cell(app, f, c)))))));
+}
+
+function labelled(app, field, cylinder) {
+  return h('label', { class: 'field-line', key: field }, h('span', null, t(`field.${field}`, { unit: unitOf(app, field) })), cell(app, field, cylinder));
+}
+
+function unitOf(app, field) {
+  if (pressures.has(field)) return app.state.unit;
+  return field === 'coolant_c' ? `°${app.state.degrees}` : '';
+}
+
+/** One field of the sheet. What was typed stays as it was typed. */
+function cell(app, field, cylinder) {
+  const name = `${field}-${cylinder}-${unitOf(app, field)}`;
+  const bad = app.state.bad === name;
+  return h('input', {
+    type: 'text', inputmode: 'decimal', autocomplete: 'off', key: name, 'data-field': field, 'data-cylinder': cylinder,
+    'aria-label': cylinder ? t('field.of', { field: t(`field.${field}`, { unit: unitOf(app, field) }), cylinder }) : null,
+    'aria-invalid': bad ? 'true' : null, 'aria-describedby': bad ? 'field-error' : null,
+    value: app.state.typed[name] ?? written(app, field, cylinder),
+    onchange: (e) => write(app, field, cylinder, name, e.target),
+    onkeydown: (e) => { if (e.key === 'Enter') e.target.blur(); },
+  });
+}
+
+function written(app, field, cylinder) {
+  const entry = (app.state.view.sheet?.entries ?? []).find((e) => e.field === field && (e.cylinder || 0) === cylinder);
+  if (!entry) return '';
+  if (pressures.has(field)) return showPa(entry.number, app.state.unit);
+  if (field === 'coolant_c' && app.state.degrees === 'F') return trim(entry.number * 1.8 + 32, 0);
+  return trim(entry.number, digits[field] ?? 2);
+}
+
+function write(app, field, cylinder, name, input) {
+  const text = input.value.trim();
+  app.set({ bad: '', fieldError: '' });
+  if (text === '') {
+    delete app.state.typed[name];
+    if (written(app, field, cylinder) !== '') app.bench.act({ kind: 'erase', choice: field, cylinder });
+    return;
+  }
+  const value = parseNumber(text, { thousands: pressures.has(field) && app.state.unit === 'kPa' });
+  if (Number.isNaN(value)) {
+    app.set({ bad: name, fieldError: t('field.bad', { text }) });
+    return;
+  }
+  if (app.bench.act({ kind: 'write', choice: field, cylinder, number: inStore(app, field, value) })) app.state.typed[name] = text;
+  else app.set({ bad: name });
+}
+
+function inStore(app, field, value) {
+  if (pressures.has(field)) return toPa(value, app.state.unit);
+  if (field === 'coolant_c' && app.state.degrees === 'F') return (value - 32) / 1.8;
+  return value;
+}
+
+function throttleField(app) {
+  const now = written(app, 'throttle', 0);
+  return h('label', { class: 'field-line', key: 'throttle' }, h('span', null, t('field.throttle')),
+    h('select', { 'data-field': 'throttle', 'data-cylinder': 0, value: now, onchange: (e) => app.bench.act(e.target.value === ''
+      ? { kind: 'erase', choice: 'throttle' } : { kind: 'write', choice: 'throttle', number: Number(e.target.value) }) },
+    [['', '–'], ['1', t('throttle.open')], ['0', t('throttle.shut')]].map(([v, label]) => h('option', { value: v, selected: v === now }, label))));
+}
+
+/** The readings that are written, in the reader's unit; for the debrief. */
+export function writtenPressure(sheetData, field, cylinder, unit) {
+  const entry = (sheetData?.entries ?? []).find((e) => e.field === field && e.cylinder === cylinder);
+  return entry ? trim(fromPa(entry.number, unit), unit === 'bar' ? 2 : 0) : '–';
+}
+
+function handIn(app, view) {
+  if (view.state?.handed_in || view.sheet?.handed_in) {
+    return h('section', { key: 'in' }, h('button', { type: 'button', class: 'go', 'data-act': 'debrief', onclick: () => app.toDebrief() }, t('hand.see')));
+  }
+  return h('section', { class: 'hand-in', key: 'hand' }, h('h3', null, t('hand.title')), h('p', { class: 'mute' }, t('hand.hint')),
+    app.state.sure
+      ? h('div', { class: 'row' }, h('button', { type: 'button', class: 'go', 'data-act': 'hand-in-now', onclick: () => app.handIn() }, t('hand.now')),
+        h('button', { type: 'button', onclick: () => app.set({ sure: false }) }, t('hand.not')))
+      : h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'hand-in', onclick: () => app.set({ sure: true }) }, t('hand.in'))));
+}

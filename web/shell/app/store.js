@@ -1,0 +1,78 @@
+// What stays on this device: preferences and unfinished attempts. Everything
+// is under one name space, and a device that refuses storage loses nothing but
+// the memory.
+
+const ROOT = 'crankbay/';
+const ATTEMPT = `${ROOT}attempt/`;
+const KEEP = 12;
+
+function place() {
+  try {
+    return globalThis.localStorage ?? null;
+  } catch {
+    return null; // blocked by the browser's settings
+  }
+}
+
+function read(key) {
+  try {
+    const text = place()?.getItem(key);
+    return text ? JSON.parse(text) : null;
+  } catch {
+    return null;
+  }
+}
+
+function write(key, value) {
+  try {
+    place()?.setItem(key, JSON.stringify(value));
+    return place() !== null;
+  } catch {
+    return false; // full or forbidden
+  }
+}
+
+/** One preference: language, unit, mode, who, muted, captions. */
+export function preference(name, fallback) {
+  return read(ROOT + name) ?? fallback;
+}
+
+/** Keeps one preference. */
+export function keepPreference(name, value) {
+  write(ROOT + name, value);
+}
+
+/**
+ * Keeps an unfinished attempt; the newest of a scenario and way of working
+ * replaces the one before.
+ * @param {{scenario:string, mode:string, who:string, title:Object, file:string, custom?:Object}} attempt
+ * @returns {boolean} false when this device keeps nothing
+ */
+export function keepAttempt(attempt) {
+  const key = attemptKey(attempt);
+  const kept = write(key, { ...attempt, saved: Date.now() });
+  for (const old of attempts().slice(KEEP)) dropAttempt(old);
+  return kept;
+}
+
+/** Unfinished attempts, newest first. */
+export function attempts() {
+  const store = place();
+  if (!store) return [];
+  const found = [];
+  for (let i = 0; i < store.length; i++) {
+    const key = store.key(i);
+    const value = key?.startsWith(ATTEMPT) ? read(key) : null;
+    if (value?.file) found.push(value);
+  }
+  return found.sort((a, b) => b.saved - a.saved);
+}
+
+/** Forgets one attempt. */
+export function dropAttempt(attempt) {
+  place()?.removeItem(attemptKey(attempt));
+}
+
+function attemptKey(attempt) {
+  return `${ATTEMPT}${attempt.scenario}/${attempt.mode}`;
+}

@@ -1,0 +1,98 @@
+// The Yard: what there is to practise, and what was left unfinished.
+
+import { h } from './dom.js';
+import { t, pick, has, languages } from './i18n.js';
+import { duration } from './format.js';
+
+const modes = ['reasons', 'alone', 'grade'];
+
+/**
+ * The page of the Yard.
+ * @param {Object} app state and actions of the page
+ */
+export function yard(app) {
+  return h('main', { class: 'yard', id: 'main', key: 'yard', tabindex: '-1' },
+    h('h1', null, t('yard.title')),
+    h('p', { class: 'lead' }, t('yard.lead')),
+    h('div', { class: 'yard-grid' },
+      h('div', { class: 'yard-list' }, unfinished(app), list(app)),
+      h('aside', { class: 'yard-side', 'aria-label': t('yard.how') }, how(app), fromDisk(app), safety())));
+}
+
+function how(app) {
+  return h('section', null,
+    h('h2', null, t('yard.how')),
+    h('label', { class: 'field' }, h('span', null, t('yard.who')),
+      h('input', { type: 'text', maxlength: 64, autocomplete: 'name', value: app.state.who, name: 'who',
+        onchange: (e) => app.prefer('who', e.target.value.trim()) }),
+      h('small', { class: 'mute' }, t('yard.who.hint'))),
+    h('fieldset', { class: 'choices' }, h('legend', null, t('yard.mode')),
+      modes.map((mode) => h('label', { class: 'choice' },
+        h('input', { type: 'radio', name: 'mode', value: mode, checked: app.state.mode === mode,
+          onchange: () => app.prefer('mode', mode) }),
+        h('span', null, h('b', null, t(`mode.${mode}`)), h('small', null, t(`mode.${mode}.hint`)))))));
+}
+
+function fromDisk(app) {
+  return h('section', null,
+    h('h2', null, t('yard.open')),
+    h('p', { class: 'mute' }, t('yard.open.hint')),
+    h('label', { class: 'button file' }, t('yard.open.button'),
+      h('input', { type: 'file', accept: '.json,application/json', name: 'file',
+        onchange: (e) => { app.openFile(e.target.files[0]); e.target.value = ''; } })),
+    app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError));
+}
+
+function safety() {
+  return h('section', { class: 'small mute' }, h('h2', null, t('yard.safety')), h('p', null, t('yard.safety.text')));
+}
+
+function unfinished(app) {
+  const kept = app.attempts();
+  if (kept.length === 0) return null;
+  return h('section', { key: 'unfinished', class: 'unfinished', 'aria-labelledby': 'unfinished' },
+    h('h2', { id: 'unfinished' }, t('yard.unfinished')),
+    h('ul', { class: 'jobs' }, kept.map((a) => h('li', { key: `${a.scenario}/${a.mode}`, class: 'job' },
+      h('div', null, h('h3', null, quote(a.title)),
+        h('p', { class: 'mute' }, [t(`mode.${a.mode}`), a.who, t('yard.spent', { time: duration(a.minutes ?? 0) })].filter(Boolean).join(' · '))),
+      h('div', { class: 'job-acts' },
+        h('button', { type: 'button', class: 'go', 'data-act': 'resume', onclick: () => app.resume(a) }, t('yard.resume')),
+        h('button', { type: 'button', class: 'plain', onclick: () => app.discard(a) }, t('yard.discard')))))));
+}
+
+function list(app) {
+  const { catalogue } = app.state;
+  if (!catalogue) return h('p', { key: 'wait', class: 'mute', role: 'status' }, app.state.coreError || t('yard.loading'));
+  const groups = [];
+  for (const s of catalogue) {
+    let group = groups.find((g) => g.id === s.engine.id);
+    if (!group) groups.push(group = { id: s.engine.id, name: s.engine.name, jobs: [] });
+    group.jobs.push(s);
+  }
+  return groups.map((g) => h('section', { key: g.id, 'aria-labelledby': `engine-${g.id}` },
+    h('h2', { id: `engine-${g.id}` }, pick(g.name)),
+    h('ul', { class: 'jobs' }, [...g.jobs].sort((a, b) => a.difficulty - b.difficulty).map((s) => job(app, s)))));
+}
+
+function job(app, s) {
+  return h('li', { key: s.id, class: 'job' },
+    h('div', null,
+      h('h3', null, h('button', { type: 'button', class: 'headline', 'data-act': 'open', 'data-scenario': s.id,
+        onclick: () => app.openScenario(s.id) }, quote(s.complaint))),
+      h('p', { class: 'mute' }, (s.trains ?? []).map(trains).join(' · '))),
+    h('span', { class: 'difficulty' }, t(`difficulty.${s.difficulty}`)));
+}
+
+function trains(id) {
+  return has(`trains.${id}`) ? t(`trains.${id}`) : id.replaceAll('_', ' ');
+}
+
+function quote(text) {
+  return pick(text);
+}
+
+/** The switch between the languages, for the header. */
+export function languageSwitch(app) {
+  const other = languages.find((l) => l !== app.state.lang);
+  return h('button', { type: 'button', class: 'plain', lang: other, 'data-act': 'language', onclick: () => app.speak(other) }, t('language.other'));
+}
