@@ -29,9 +29,10 @@ site:
 # Runs every test: natively, the pinned digests in WebAssembly, the pages in Chromium.
 test: tools site vet test-go test-wasm test-chromium test-browser
 
-# Checks form without running the program: format, vet for both targets, policy.
+# Checks form without running the program: format, vet for both targets, page scripts, policy.
 check: vet
 	@unformatted=$$(git ls-files -z '*.go' | xargs -0 gofmt -l); if [[ -n $$unformatted ]]; then echo "gofmt these: $$unformatted"; exit 1; fi
+	@if command -v node >/dev/null; then for f in web/shell/app/*.js; do node --input-type=module --check - <"$$f" || { echo "$$f does not parse"; exit 1; }; done; fi
 	@go test ./cmd/policy/...
 
 # Measures the speed of the simulation.
