@@ -108,8 +108,8 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 		flow := o.flow - float64(2*o.mass) - float64(o.stiff*(push+float64(o.give*rate)))
 		o.mass = o.oneWay(h * (float64(1.5*o.mass) + float64(0.5*flow)))
 		o.energy = h * (float64(1.5*o.energy) + float64(0.5*rate))
-		if o.mass == 0 {
-			o.energy = 0
+		if o.lifted {
+			o.limit(max(pressure0, c.pressure))
 		}
 		c.mass += o.mass
 		c.energy += o.energy
@@ -157,6 +157,24 @@ func (o *opening) oneWay(flow float64) float64 {
 		return 0
 	}
 	return flow
+}
+
+// limit keeps what a lifted tip valve has passed from filling the hose above
+// the cylinder's highest pressure in this sub-step [Pa], which no valve can do
+// and a finite step near the peak otherwise does.
+func (o *opening) limit(cylinder float64) {
+	v := *o.store
+	before := v.pressure()
+	v.mass -= o.mass
+	v.energy -= o.energy
+	rise, room := v.pressure()-before, cylinder-o.valve.ValveOpening-before
+	switch {
+	case o.mass == 0 || room <= 0:
+		o.mass, o.energy = 0, 0
+	case rise > room:
+		o.mass *= room / rise
+		o.energy *= room / rise
+	}
 }
 
 // lookAhead puts the far side of the second stage where the first-stage flow

@@ -25,7 +25,7 @@ var (
 const flowSoft = 2e-5
 
 // psiTable holds ψ over s = √(1-r), in which it is nearly a straight line.
-// Linear interpolation is within 4e-6 of the law; a test holds that.
+// Linear interpolation is within 6e-6 of the law; a test holds that.
 const psiCount = 256
 
 var (

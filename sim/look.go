@@ -77,7 +77,7 @@ func (e *Engine) Film(cyl int) (film, excess float64) {
 }
 
 // HosePressure returns the gas pressure in the gauge [Pa].
-func (e *Engine) HosePressure() float64 { return e.hose.side().pressure }
+func (e *Engine) HosePressure() float64 { return e.hose.pressure() }
 
 // PlenumPressure returns the manifold pressure [Pa].
 func (e *Engine) PlenumPressure() float64 { return e.plenum.port.pressure }

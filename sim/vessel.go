@@ -15,6 +15,11 @@ func (v *vessel) fill(pressure, temperature float64) {
 	v.energy = v.mass * energy(temperature)
 }
 
+// pressure returns the gas pressure [Pa].
+func (v *vessel) pressure() float64 {
+	return v.mass * gasConstant * temperature(v.energy/v.mass) / v.volume
+}
+
 // side returns what an opening into the vessel sees.
 func (v *vessel) side() side {
 	specific := gasConstant * temperature(v.energy/v.mass)

@@ -1,0 +1,69 @@
+package sim
+
+import (
+	"testing"
+
+	"crankbay/sim/simtest"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// printed builds an engine from a row of printed geometry and intake closing,
+// by one rule for all, fixed before the first comparison: intake cam parked at
+// full retard, events at EventLift, an intake event of 245°, rod 1.65 × stroke,
+// seats 0.37 and 0.32 of the bore, lift a tenth of it; everything else is
+// Reference, heat factor 1 and ring area included.
+func printed(row simtest.Row) Params {
+	p := Reference()
+	bore, stroke := row["bore_mm"]*mm, row["stroke_mm"]*mm
+	p.Bore, p.Stroke, p.Rod, p.Compression = bore, stroke, 1.65*stroke, row["ratio"]
+	p.Intake.Diameter, p.Intake.Lift = 0.37*bore, 0.1*bore
+	p.Exhaust.Diameter, p.Exhaust.Lift = 0.32*bore, 0.1*bore
+	p.Intake.Closes = (540 + row["ivc_retard_deg"]) * deg
+	p.Intake.Opens = p.Intake.Closes - 245*deg
+	return p
+}
+
+// Engines with printed timing and a printed cranking specification. Two of
+// three lie inside their bands over the whole printed speed range. The third, a
+// high-ratio engine whose intake closes 103° after BDC at full retard, reads 3 to
+// 18 psi under its band: its cam is likely parked elsewhere, which the source
+// does not say. It is held to what the rule gives, not fitted.
+func TestPrintedBands(t *testing.T) {
+	table := simtest.Published(t, "engines-printed-timing.csv")
+	inside := 0
+	for i, row := range table.Rows {
+		low, high := row["high_psi"], row["low_psi"]
+		for _, rpm := range []float64{row["low_rpm"], 250, row["high_rpm"]} {
+			e := rig(t, printed(row), 1, PlugOut)
+			got := testCylinder(e, 1, rpm*turn/60).final.PSI()
+			low, high = min(low, got), max(high, got)
+			t.Logf("%-22s %3.0f rpm: %5.1f psi, printed %g to %g", table.Names[i], rpm, got, row["low_psi"], row["high_psi"])
+		}
+		if low >= row["low_psi"] && high <= row["high_psi"] {
+			inside++
+		}
+	}
+	assert.Equal(t, 2, inside)
+}
+
+// Reading against ambient pressure at equal temperature and speed: it follows
+// the pressure ratio, not the density ratio of the trade's tables, because the
+// charge has the same temperature. Wall loss and rings take a constant share.
+func TestAltitudeDerived(t *testing.T) {
+	read := func(ambient float64) float64 {
+		p := Reference()
+		p.Ambient = ambient
+		return float64(testCylinder(rig(t, p, 1, PlugOut), 1, 26).final)
+	}
+	sea := read(101325)
+	for _, row := range simtest.Derived(t, "altitude-pressure-ratio.csv").Rows {
+		assert.InEpsilon(t, row["ratio"], read(101325*row["ratio"])/sea, 0.015, "%g ft", row["altitude_ft"])
+	}
+	trade := simtest.Published(t, "altitude-trade-factors.csv")
+	for _, row := range trade.Rows {
+		if row["altitude_ft"] == 5000 {
+			assert.Greater(t, row["factor"], read(101325*0.8321)/sea+0.02, "the trade's table is milder")
+		}
+	}
+}
