@@ -74,6 +74,8 @@ const (
 	// gainAll: with every cylinder low there is no healthy neighbour. Healthy
 	// engines in the field gained 9–25 %; above that rings or dry bores are meant.
 	gainAll = 0.275
+	// losing: a wet reading this much under the dry one makes no sense.
+	losing = -0.105
 	// wanders: faultless tests of one cylinder this far apart are not repeatable.
 	wanders = 0.105
 )
@@ -202,8 +204,8 @@ func (j *Judgement) partial(sh shape) {
 	}
 }
 
-// Standing returns how a claim stands, and the share of its cylinders that fit:
-// 1 all, 0.5 some, 0 none.
+// Standing returns how a claim stands, and the share of its cylinders that fit,
+// [0, 1].
 func (j Judgement) Standing(claim Finding, cylinders int) (Standing, float64) {
 	if j.Pattern == PatternNothing || j.Pattern == "" {
 		return Baseless, 0
@@ -237,30 +239,30 @@ func wholeEngine(family string) bool {
 	return false
 }
 
-// cylinderFit compares the cylinders of two findings of one family: 1 the same,
-// 0.5 they overlap, 0 they don't. No cylinders means all of them.
+// cylinderFit compares the cylinders of two findings of one family: 1 the same; a
+// share when one of them only names more, so that naming all earns little; 0 when
+// each names one the other does not. No cylinders means all of them.
 func cylinderFit(a, b Finding, cylinders int) float64 {
 	if wholeEngine(a.Family) {
 		return 1
 	}
-	both, either := 0, 0
+	both, onlyA, onlyB := 0, 0, 0
 	for c := 1; c <= bounded(cylinders); c++ {
 		x := len(a.Cylinders) == 0 || hasInt(a.Cylinders, c)
 		y := len(b.Cylinders) == 0 || hasInt(b.Cylinders, c)
-		if x && y {
+		switch {
+		case x && y:
 			both++
-		}
-		if x || y {
-			either++
+		case x:
+			onlyA++
+		case y:
+			onlyB++
 		}
 	}
-	switch {
-	case both == 0:
+	if onlyA > 0 && onlyB > 0 {
 		return 0
-	case both == either:
-		return 1
 	}
-	return 0.5
+	return share(both, both+onlyA+onlyB)
 }
 
 func hasInt(list []int, n int) bool {

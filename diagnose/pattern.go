@@ -220,9 +220,17 @@ func (j *Judgement) someLow(e Evidence, sh shape, oil bool) {
 	told := j.HasOwn && j.HasCtl
 	diff := j.OwnGain - j.Control
 	switch {
+	case told && diff >= gainRing && j.Control >= gainAll:
+		// All gain hugely: dry or stuck after standing, not worn.
+		j.Supported = append(rings, Finding{FamilyWashedOrDry, j.Suspects}, Finding{Family: FamilyWashedOrDry})
+		j.Next = append(j.Next, "repeat")
 	case told && diff >= gainRing:
 		j.Supported, j.Decided = rings, true
 		j.Open = []Finding{{FamilyWashedOrDry, j.Suspects}}
+	case told && j.OwnGain < losing:
+		// Oil takes nothing away: less wet than dry is the method, not the engine.
+		j.Open = append(cylinderCauses(j.Suspects), Finding{Family: FamilyMethodOrGauge})
+		j.Next = append(j.Next, "repeat", "second_gauge")
 	case told && diff <= gainValve, sh.pair && !told:
 		j.Supported, j.Decided = others, told
 		for _, f := range cylinderCauses(j.Suspects) {
@@ -240,7 +248,20 @@ func (j *Judgement) someLow(e Evidence, sh shape, oil bool) {
 		j.WetCalled = oil && !sh.pair
 		j.Next = append(j.Next, "wet", "repeat")
 	}
+	if !repeated(e, j.Suspects) {
+		j.Open = append(j.Open, Finding{Family: FamilyMethodOrGauge})
+	}
 	j.mixed(e)
+}
+
+// repeated reports whether one of the cylinders was tested dry more than once.
+func repeated(e Evidence, cylinders []int) bool {
+	for _, s := range e.Seen {
+		if s.Repeats > 0 && hasInt(cylinders, s.Cylinder) {
+			return true
+		}
+	}
+	return false
 }
 
 // mixed: with several low, each is read for itself, so a claim about one of them

@@ -19,9 +19,20 @@ func chooseRules() []rule {
 // specLookedUp: the limit is looked up before anyone holds a reading against it,
 // so before the conclusion.
 func specLookedUp(c *court) verdict {
+	return yes(c.specBefore(), c.t.tick(c.t.first(kindSpec, "")))
+}
+
+// specBefore reports whether a page was looked up before the conclusion. The log
+// itself knows the order where time stood still between the two.
+func (c *court) specBefore() bool {
 	i := c.t.first(kindSpec, "")
-	at := c.t.tick(i)
-	return yes(i >= 0 && (len(c.in.Sheet.Findings) == 0 || at <= c.in.Sheet.ConcludedTick), at)
+	if i < 0 {
+		return false
+	}
+	if end := c.t.last(kindFinding, "", 0); end >= 0 {
+		return i < end
+	}
+	return len(c.in.Sheet.Findings) == 0 || c.t.tick(i) <= c.in.Sheet.ConcludedTick
 }
 
 // dryBeforeOil: every cylinder has its dry reading before oil goes into any; there

@@ -120,10 +120,10 @@ func (c *court) score(cl claim) (readings, engine float64) {
 	case Supported:
 		return cl.fit, cl.key
 	case Open:
-		if c.in.Sheet.Sure == SureCertain {
-			return 0.4 * cl.fit, 0.5 * cl.key
+		if sure := c.in.Sheet.Sure; sure == SureLikely || sure == SureGuess {
+			return 0.6 * cl.fit, 0.6 * cl.key
 		}
-		return 0.6 * cl.fit, 0.6 * cl.key
+		return 0.4 * cl.fit, 0.5 * cl.key
 	}
 	return 0, 0.2 * cl.key // a right guess without evidence
 }
@@ -234,8 +234,7 @@ func (c *court) inRecord(kind string) bool {
 	case "throttle":
 		return len(c.known.Runs) > 0
 	case "spec":
-		i := c.t.first(kindSpec, "")
-		return i >= 0 && c.t.tick(i) <= c.in.Sheet.ConcludedTick
+		return c.specBefore()
 	}
 	return false
 }

@@ -210,7 +210,11 @@ func switchAsCard(c *court) verdict {
 		return skip()
 	}
 	for _, i := range c.t.start {
-		if used := c.t.state(kindSwitch, i); used != c.in.Card.Switch {
+		used := c.t.state(kindSwitch, i)
+		if used == "" {
+			used = SwitchKey // nothing connected: the key is what there is
+		}
+		if used != c.in.Card.Switch {
 			return yes(false, c.t.tick(i), word("wanted", c.in.Card.Switch), word("used", used))
 		}
 	}
@@ -266,7 +270,8 @@ func adapterFits(c *court) verdict {
 	if hose < 0 {
 		return yes(false, 0, facts...)
 	}
-	return yes(c.t.did(kindAdapter, hose) && !c.cautioned("adapter"), c.t.tick(hose), facts...)
+	wrong := c.cautioned("adapter") || c.cautioned("reach") || c.cautioned("o_ring")
+	return yes(c.t.did(kindAdapter, hose) && !wrong, c.t.tick(hose), facts...)
 }
 
 // longestCrank is how long a starter is turned in one go [s]. Source: service
@@ -288,16 +293,26 @@ func starterSpared(c *court) verdict {
 	return yes(longest <= longestCrank, at, fact("longest", longest, "s"), fact("limit", 15, "s"))
 }
 
-// noCautions: a caution is a warning that came true in a small way; four cost the
-// line.
+// judgedElsewhere lists cautions that have a rule of their own; nobody pays twice.
+// A part stroke is no danger, it only doesn't count as a reading.
+func judgedElsewhere() []string {
+	return []string{
+		"no_glasses", "not_blocked", "belts_unchecked", "fuel_live", "ignition_live", "no_wells_blown",
+		"throttle_before_disabled", "part_stroke", "plug_by_wrench", "plug_not_torqued", "reach_too_long",
+		"reach_too_short", "no_o_ring",
+	}
+}
+
+// noCautions: a caution is a warning that came true in a small way; four that no
+// other rule counts cost the line.
 func noCautions(c *court) verdict {
-	if len(c.t.events) == 0 {
+	if len(c.runs) == 0 {
 		return yes(false, 0)
 	}
-	v := verdict{part: 1}
+	v := verdict{}
 	n := 0
 	for _, e := range c.t.events {
-		if e.Kind != kindCaution && e.Kind != kindHazard {
+		if e.Kind != kindCaution && e.Kind != kindHazard || has(judgedElsewhere(), e.Choice) {
 			continue
 		}
 		n++

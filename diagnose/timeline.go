@@ -35,6 +35,7 @@ const (
 	kindCodes      = "codes-clear"
 	kindCaution    = "caution"
 	kindHazard     = "hazard"
+	kindFinding    = "finding" // of the job sheet
 )
 
 // A timeline answers questions about what came before what. Ticks alone cannot:
