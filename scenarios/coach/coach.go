@@ -29,17 +29,22 @@ type Situation struct {
 	Pages     []scenarios.SpecPage
 	RightPage string
 	State     bench.State
+	NeedleUp  bool // the gauge still holds pressure
 	Sheet     diagnose.Sheet
 	Runs      []record.Run
 }
 
 // Of gathers a situation out of a scenario and the moment of an attempt.
-func Of(s *scenarios.Scenario, st bench.State, sheet diagnose.Sheet, runs []record.Run) Situation {
+func Of(s *scenarios.Scenario, b *bench.Bench, sheet diagnose.Sheet) Situation {
 	return Situation{
 		Card: s.Card, Cylinders: s.Engine.Cylinders, Tools: s.Tools, Pages: s.SpecPages, RightPage: s.RightPage,
-		State: st, Sheet: sheet, Runs: runs,
+		State: b.State(), NeedleUp: b.Engine().HosePressure()-b.Setup().Engine.Ambient > needleUpPa,
+		Sheet: sheet, Runs: b.Record().Runs,
 	}
 }
+
+// needleUpPa is hose pressure that lifts a needle visibly off its rest [Pa].
+const needleUpPa = 500
 
 // Next returns the next sensible step.
 func Next(s Situation) Suggestion {

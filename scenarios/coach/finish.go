@@ -25,7 +25,7 @@ func conclude(s Situation) (Suggestion, bool) {
 func putBack(s Situation) (Suggestion, bool) {
 	st := s.State
 	switch {
-	case st.HoseOn != 0 && !st.NeedleZero:
+	case st.HoseOn != 0 && s.NeedleUp:
 		return do("release", record.Action{Kind: bench.KindRelease})
 	case st.HoseOn != 0:
 		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
@@ -46,16 +46,16 @@ func reconnect(s Situation) (Suggestion, bool) {
 	case !st.Torqued:
 		return do("plug_torque", record.Action{Kind: bench.KindPlugTorque})
 	case !st.Leads:
-		return do("plug_leads", record.Action{Kind: bench.KindPlugLeads})
+		return do("plug_leads", record.Action{Kind: bench.KindLeads})
 	case st.Ignition == "disabled":
 		return do("ignition_on", record.Action{Kind: bench.KindIgnition, Choice: "enabled"})
 	case st.Fuel == "disabled":
 		return do("fuel_on", record.Action{Kind: bench.KindFuel, Choice: "enabled"})
 	case st.Charger:
 		return do("charger_off", record.Action{Kind: bench.KindCharger, Choice: "off"})
-	case !st.Started:
+	case st.Started == "":
 		return do("engine_start", record.Action{Kind: bench.KindEngineStart})
-	case !st.CodesCleared:
+	case st.Codes:
 		return do("codes_clear", record.Action{Kind: bench.KindCodesClear})
 	}
 	return Suggestion{}, false

@@ -47,7 +47,7 @@ func measure(s Situation, cyl int, oil bool, n int) (Suggestion, bool) {
 func fitAndCrank(s Situation, cyl int) (Suggestion, bool) {
 	st := s.State
 	switch {
-	case st.HoseOn != 0 && !st.NeedleZero:
+	case st.HoseOn != 0 && s.NeedleUp:
 		return do("release", record.Action{Kind: bench.KindRelease})
 	case st.HoseOn != 0 && st.HoseOn != cyl:
 		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
@@ -144,7 +144,7 @@ func wet(s Situation) (Suggestion, bool) {
 
 func oil(s Situation, cyl int) (Suggestion, bool) {
 	switch {
-	case s.State.HoseOn != 0 && !s.State.NeedleZero:
+	case s.State.HoseOn != 0 && s.NeedleUp:
 		return do("release", record.Action{Kind: bench.KindRelease})
 	case s.State.HoseOn != 0:
 		return do("hose_off", record.Action{Kind: bench.KindHoseOff})

@@ -105,7 +105,7 @@ func tools(s Situation) (Suggestion, bool) {
 	case st.Gauge == "" && len(s.Tools.Gauges) > 0:
 		return do("gauge", record.Action{Kind: bench.KindGauge, Choice: s.Tools.Gauges[0].ID})
 	case !st.Proved:
-		return do("gauge_prove", record.Action{Kind: bench.KindGaugeProve})
+		return do("gauge_prove", record.Action{Kind: bench.KindProve})
 	case s.Card.Switch != "either" && st.Switch != s.Card.Switch:
 		return do("switch", record.Action{Kind: bench.KindSwitch, Choice: s.Card.Switch})
 	case !st.Voltmeter:
