@@ -144,6 +144,11 @@ func (s *Scenario) checkNames() error {
 
 // checkTools asks that the test can be done at all with what lies there.
 func (s *Scenario) checkTools() error {
+	for i, g := range s.Tools.Gauges {
+		if err := g.spec().Validate(); err != nil {
+			return fmt.Errorf("tools.gauges[%d]: %s", i, first(err))
+		}
+	}
 	for _, a := range s.Tools.Adapters {
 		if a.ThreadMM == s.Engine.Plug.ThreadMM && a.ReachMM == s.Engine.Plug.ReachMM && (a.ORing || !s.Card.ORing) {
 			return nil

@@ -105,17 +105,17 @@ func (f Fault) apply(p *sim.Params, e Engine) {
 		}
 		switch f.Kind {
 		case ExhaustSeatLeak:
-			c.ExhaustSeatArea += f.AreaMM2 * mm2
+			c.ExhaustSeatArea += float64(f.AreaMM2 * mm2)
 		case IntakeSeatLeak:
-			c.IntakeSeatArea += f.AreaMM2 * mm2
+			c.IntakeSeatArea += float64(f.AreaMM2 * mm2)
 		case WornRings:
-			c.RingArea += f.AreaMM2 * mm2
+			c.RingArea += float64(f.AreaMM2 * mm2)
 		case IntakeLift:
 			c.IntakeLift = f.Share
 		case ExhaustLift:
 			c.ExhaustLift = f.Share
 		case Carbon:
-			c.Deposit += f.VolumeML * ml
+			c.Deposit += float64(f.VolumeML * ml)
 		case CamTiming:
 			f.shift(c)
 		}
@@ -128,7 +128,7 @@ func (f Fault) apply(p *sim.Params, e Engine) {
 			a, b = b, a
 		}
 		p.Cylinder[a-1].GasketTo = b
-		p.Cylinder[a-1].GasketArea += f.AreaMM2 * mm2
+		p.Cylinder[a-1].GasketArea += float64(f.AreaMM2 * mm2)
 	case WeakBattery:
 		p.Battery.Charge = f.Charge
 		p.Battery.AgeFactor = f.AgeFactor
