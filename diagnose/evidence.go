@@ -50,8 +50,8 @@ const (
 	// documents ask for 200 rpm and more (C.3 of our notes lists eight); half a
 	// scale mark under the lowest of them.
 	slowRPM = 195
-	// slackC keeps the temperature window off the marks of a thermometer [°C].
-	slackC = 0.5
+	// slackC: an engine cools a little while eight cylinders are tested [°C].
+	slackC = 2.5
 	// unequal is the difference in stroke counts between cylinders from which
 	// readings cannot be compared any more (common practice, no source): with
 	// one or two more the needle has all but stopped.

@@ -6,7 +6,7 @@ func chooseRules() []rule {
 		return rule{name, RowChoose, share, facts, judge}
 	}
 	return []rule{
-		r("spec_looked_up", 2, specLookedUp),
+		r("spec_looked_up", 2, specLookedUp, "right_page"),
 		r("dry_before_oil", 3, dryBeforeOil, "good", "of"),
 		r("method_first", 3, methodFirst, "cylinder", "fault", "good", "of"),
 		r("wet_when_called", 3, wetWhenCalled, "pattern", "cylinder"),
@@ -17,9 +17,17 @@ func chooseRules() []rule {
 }
 
 // specLookedUp: the limit is looked up before anyone holds a reading against it,
-// so before the conclusion.
+// so before the conclusion; the page of this engine, by its code. The bench notes
+// which page it was.
 func specLookedUp(c *court) verdict {
-	return yes(c.specBefore(), c.t.tick(c.t.first(kindSpec, "")))
+	v := yes(c.specBefore(), c.t.tick(c.t.first(kindSpec, "")))
+	page := c.t.last(kindFact, factPage, 0)
+	right := page < 0 || c.t.events[page].Number == 1
+	if !right {
+		v.part, v.tick = 0.5*v.part, c.t.tick(page)
+	}
+	v.facts = []Fact{flag("right_page", right)}
+	return v
 }
 
 // specBefore reports whether a page was looked up before the conclusion. The log

@@ -35,7 +35,9 @@ const (
 	kindCodes      = "codes-clear"
 	kindCaution    = "caution"
 	kindHazard     = "hazard"
-	kindFinding    = "finding" // of the job sheet
+	kindFinding    = "finding"   // of the job sheet
+	kindFact       = "fact"      // something learned by looking
+	factPage       = "spec_page" // choice of such a fact: number 1 on the right page
 )
 
 // A timeline answers questions about what came before what. Ticks alone cannot:

@@ -132,8 +132,8 @@ func recordSentences() []sentence {
 
 func chooseSentences() []sentence {
 	return []sentence{
-		{"spec_looked_up", "The specification was looked up before concluding.",
-			"The specification was not looked up before concluding. Without it there is no limit to hold a reading against."},
+		{"spec_looked_up", "The specification was looked up before concluding, on the right page.",
+			"The specification was not looked up before concluding, or on another engine's page. Go by the engine code."},
 		{"dry_before_oil", "Every cylinder had its dry reading before any oil.",
 			"Oil went in when only {good} of {of} cylinders had a good dry reading. There is no way back."},
 		{"method_first", "What the method had spoiled was taken again, or named.",
