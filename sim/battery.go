@@ -81,9 +81,9 @@ func (b *battery) source(e *Engine) (volts, ohms float64) {
 // step advances polarisation and charge by h seconds under the present current.
 func (b *battery) step(e *Engine, h float64) {
 	r := batteryResistance(&e.p.Battery, b.charge, e.p.AmbientTemperature)
-	aim := b.current * r * polarisationShare
+	aim := float64(b.current * r * polarisationShare)
 	b.polarisation += float64((aim - b.polarisation) * h / polarisationTime)
-	b.charge = min(max(b.charge-b.current*h/e.p.Battery.Capacity, 0), 1)
+	b.charge = min(max(b.charge-float64(b.current*h)/e.p.Battery.Capacity, 0), 1)
 }
 
 // stand rests the battery for a time [s]; a charger fills it.
@@ -91,7 +91,7 @@ func (b *battery) stand(e *Engine, seconds float64) {
 	b.polarisation *= num.Exp(-seconds / polarisationTime)
 	b.current = 0
 	if b.charger {
-		b.charge = min(1, b.charge+e.p.Battery.ChargerAmps*seconds/e.p.Battery.Capacity)
+		b.charge = min(1, b.charge+float64(e.p.Battery.ChargerAmps*seconds)/e.p.Battery.Capacity)
 	}
 	b.terminal = restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation
 }

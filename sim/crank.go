@@ -159,7 +159,7 @@ func (e *Engine) blockLiquid() {
 			continue
 		}
 		swept, slope := e.volumes.at(c.angle)
-		room := swept + c.clearance - e.swept*liquidGap
+		room := swept + c.clearance - float64(e.swept*liquidGap)
 		if c.oil < room {
 			continue
 		}

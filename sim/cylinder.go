@@ -86,13 +86,13 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 	torque0, loss0 := e.rates(c, open, c.mass, c.energy, false)
 	pressure0 := c.pressure
 	other0 := -float64(pressure0*slope0*omega) - loss0
-	drift := -rosenbrock * h * pressure0 * slope0 * omega / c.volume
+	drift := float64(-rosenbrock * h * pressure0 * slope0 * omega / c.volume)
 	push, grip := firstPush(open, other0, drift, rosenbrock*h*stiffness/c.volume)
 	mass, energy := c.mass, c.energy+float64(h*other0)
 	for i := range open {
 		o := &open[i]
 		o.mass = o.oneWay((o.flow - float64(o.stiff*push)) / o.damp)
-		o.energy = o.mass * o.first
+		o.energy = float64(o.mass * o.first)
 		mass += float64(h * o.mass)
 		energy += float64(h * o.energy)
 		o.lookAhead(h)
@@ -106,8 +106,8 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 		o := &open[i]
 		rate := (float64(o.flow*o.carried) - float64(2*o.energy) - float64(o.stiff*push*o.first)) / o.damp
 		flow := o.flow - float64(2*o.mass) - float64(o.stiff*(push+float64(o.give*rate)))
-		o.mass = o.oneWay(h * (float64(1.5*o.mass) + float64(0.5*flow)))
-		o.energy = h * (float64(1.5*o.energy) + float64(0.5*rate))
+		o.mass = o.oneWay(float64(h * (float64(1.5*o.mass) + float64(0.5*flow))))
+		o.energy = float64(h * (float64(1.5*o.energy) + float64(0.5*rate)))
 		if o.lifted {
 			o.limit(max(pressure0, c.pressure))
 		}
@@ -115,9 +115,9 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 		c.energy += o.energy
 	}
 	c.torque = 0.5 * (torque0 + torque1)
-	c.energy += 0.5 * h * (other0 + other1)
-	e.heatSum += 0.5 * h * (loss0 + loss1)
-	e.workSum += 0.5 * h * omega * (float64(pressure0*slope0) + float64(c.pressure*c.slope))
+	c.energy += float64(0.5 * h * (other0 + other1))
+	e.heatSum += float64(0.5 * h * (loss0 + loss1))
+	e.workSum += float64(0.5 * h * omega * (float64(pressure0*slope0) + float64(c.pressure*c.slope)))
 }
 
 // A grip is what turns power [W] and drift [Pa] into pressure in a stage.
@@ -139,7 +139,7 @@ func firstPush(open []opening, other, drift, perWatt float64) (push float64, g g
 		drive += float64(o.flow*o.first) / o.damp
 	}
 	g = grip{perWatt, 1 / (1 + float64(perWatt*sum))}
-	return (float64(drive*perWatt) + drift) * g.share, g
+	return float64((float64(drive*perWatt) + drift) * g.share), g
 }
 
 // secondPush is firstPush for the second stage, with the same matrix.
@@ -148,7 +148,7 @@ func secondPush(open []opening, other, drift float64, g grip) float64 {
 		o := &open[i]
 		other += (float64(o.flow*o.carried) - float64(2*o.energy)) / o.damp
 	}
-	return (float64(other*g.perWatt) + drift) * g.share
+	return float64((float64(other*g.perWatt) + drift) * g.share)
 }
 
 // oneWay keeps a lifted tip valve from passing gas back into the cylinder.
@@ -198,7 +198,7 @@ func (o *opening) lookAhead(h float64) {
 // stiffness of every opening.
 func (e *Engine) rates(c *cylinder, open []opening, mass, energy float64, second bool) (torque, loss float64) {
 	t := temperature(energy / mass)
-	specific := gasConstant * t
+	specific := float64(gasConstant * t)
 	pressure := mass * specific / c.volume
 	own := side{pressure, energy/mass + specific, math.Sqrt(specific)}
 	for i := range open {

@@ -240,7 +240,7 @@ func (e *Engine) openings(i int, angle1, h float64) []opening {
 	}
 	if q.GasketArea > 0 && q.GasketTo > 0 {
 		other := &e.cyl[q.GasketTo-1]
-		specific := gasConstant * temperature(other.energy/other.mass)
+		specific := float64(gasConstant * temperature(other.energy/other.mass))
 		e.neighbour = side{other.mass * specific / other.volume, other.energy/other.mass + specific, math.Sqrt(specific)}
 		open = append(open, opening{path: pathGasket, area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour})
 	}

@@ -78,7 +78,7 @@ func orificeFlow(cdA, pUp, rootUp, pDown float64) (flow, slope float64) {
 		return per * pUp * psiChoke, 0
 	}
 	root := math.Sqrt(x + flowSoft)
-	s := x / root * psiScale
+	s := float64(x / root * psiScale)
 	k := 0
 	if s > 0 {
 		k = min(int(min(s, psiCount)), psiCount)

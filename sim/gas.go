@@ -68,7 +68,7 @@ func specificHeat(t float64) float64 {
 	for k := 5; k >= 2; k-- {
 		poly = float64(poly*t) + a[k]
 	}
-	return gasConstant * (poly + a[1]/t + a[0]/float64(t*t))
+	return float64(gasConstant * (poly + a[1]/t + a[0]/float64(t*t)))
 }
 
 // enthalpyRaw is the integral of cp from an arbitrary zero [J/kg], inside the fit.
@@ -78,12 +78,12 @@ func enthalpyRaw(t float64) float64 {
 	for k := 5; k >= 2; k-- {
 		poly = float64(poly*t) + a[k]/float64(k-1)
 	}
-	return gasConstant * (float64(poly*t) + float64(a[1]*num.Log(t)) - a[0]/t)
+	return float64(gasConstant * (float64(poly*t) + float64(a[1]*num.Log(t)) - a[0]/t))
 }
 
 // energyZero makes the internal energy of air zero at 0 K in the sense that a
 // gas with the cp of 200 K all the way down would have; it keeps u positive.
-var energyZero = enthalpyRaw(fitTemperatureMin) - specificHeat(fitTemperatureMin)*fitTemperatureMin
+var energyZero = enthalpyRaw(fitTemperatureMin) - float64(specificHeat(fitTemperatureMin)*fitTemperatureMin)
 
 // enthalpy returns the specific enthalpy of dry air [J/kg] at t [K].
 func enthalpy(t float64) float64 {

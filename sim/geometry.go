@@ -22,7 +22,7 @@ type crankGear struct {
 }
 
 func newCrankGear(p *Params) crankGear {
-	g := crankGear{area: math.Pi / 4 * p.Bore * p.Bore, throw: p.Stroke / 2, rod: p.Rod, offset: p.PinOffset}
+	g := crankGear{area: math.Pi / 4 * p.Bore * p.Bore, throw: float64(p.Stroke / 2), rod: p.Rod, offset: p.PinOffset}
 	long, short := g.rod+g.throw, g.rod-g.throw
 	off := float64(g.offset * g.offset)
 	g.top = math.Sqrt(float64(long*long) - off)
@@ -78,7 +78,7 @@ func (t *volumeTable) at(a float64) (volume, slope float64) {
 	if a < 0 {
 		a += turn
 	}
-	x := a * volumeScale
+	x := float64(a * volumeScale)
 	k := 0
 	if x > 0 {
 		k = min(int(x), volumeNodes-1)
@@ -89,7 +89,7 @@ func (t *volumeTable) at(a float64) (volume, slope float64) {
 	second := float64(3*rise) - float64(2*lo.slope) - hi.slope
 	third := lo.slope + hi.slope - float64(2*rise)
 	volume = lo.volume + float64(x*(lo.slope+float64(x*(second+float64(x*third)))))
-	slope = lo.slope + float64(x*(float64(2*second)+float64(3*x)*third))
+	slope = lo.slope + float64(x*(float64(2*second)+float64(3*x*third)))
 	return volume, slope * volumeScale
 }
 

@@ -109,7 +109,7 @@ func (e *Engine) Stand(seconds float64) {
 	e.stop()
 	e.standFilm(seconds)
 	e.battery.stand(e, seconds)
-	away := (e.coolant - e.p.AmbientTemperature) * num.Exp(-seconds/coolingTime)
+	away := float64((e.coolant - e.p.AmbientTemperature) * num.Exp(-seconds/coolingTime))
 	e.coolant = e.p.AmbientTemperature + away
 	e.sides()
 	e.settleGas()

@@ -24,7 +24,7 @@ var power04 = newPowerTable()
 func newPowerTable() *powerTable {
 	t := &powerTable{}
 	for k := range t.mantissa {
-		t.mantissa[k] = num.Pow(1+float64(k)/powerCount, 0.4)
+		t.mantissa[k] = num.Pow(1+float64(float64(k)/powerCount), 0.4)
 	}
 	for e := range t.scale {
 		t.scale[e] = num.Pow(2, 0.4*float64(e-powerBias))
@@ -35,7 +35,7 @@ func newPowerTable() *powerTable {
 func (t *powerTable) at(x float64) float64 {
 	bits := math.Float64bits(x)
 	e := bits >> 52 & (powerExponents - 1)
-	m := (math.Float64frombits(bits&(1<<52-1)|powerBias<<52) - 1) * powerCount
+	m := float64((math.Float64frombits(bits&(1<<52-1)|powerBias<<52) - 1) * powerCount)
 	k := min(int(m), powerCount-1)
 	lo := t.mantissa[k]
 	return t.scale[e] * (lo + float64((t.mantissa[k+1]-lo)*(m-float64(k))))

@@ -42,7 +42,7 @@ func (p *Params) Validate() error {
 
 // relations are the ranges that join two numbers.
 func (p *Params) relations() (errs []error) {
-	if !(p.Rod > p.Stroke/2+math.Abs(p.PinOffset)) {
+	if !(p.Rod > float64(p.Stroke/2)+math.Abs(p.PinOffset)) {
 		errs = append(errs, fmt.Errorf("Rod = %g m, want more than half the stroke and the pin offset", p.Rod))
 	}
 	clearance := p.Stroke * p.Bore * p.Bore * math.Pi / 4 / (p.Compression - 1)

@@ -31,7 +31,7 @@ type lobe struct {
 //
 // so the valve seats a few degrees outside its events with zero speed.
 func newLobe(v *ValveParams, share, shift float64) lobe {
-	l := lobe{centre: wrap((v.Opens+v.Closes)/2 + shift), lift: v.Lift * share}
+	l := lobe{centre: wrap(float64((v.Opens+v.Closes)/2) + shift), lift: v.Lift * share}
 	edge := math.Sqrt(1 - math.Sqrt(EventLift/v.Lift))
 	l.half = (v.Closes - v.Opens) / 2 / edge
 	return l
@@ -81,7 +81,7 @@ func newAreaTable(v *ValveParams, l *lobe) *areaTable {
 
 // at returns Cd·A [m²] at a distance [rad] from the centre of the lobe.
 func (t *areaTable) at(distance float64) float64 {
-	x := math.Abs(distance) * t.scale
+	x := float64(math.Abs(distance) * t.scale)
 	if !(x < areaNodes) {
 		return 0
 	}

@@ -22,7 +22,7 @@ func (v *vessel) pressure() float64 {
 
 // side returns what an opening into the vessel sees.
 func (v *vessel) side() side {
-	specific := gasConstant * temperature(v.energy/v.mass)
+	specific := float64(gasConstant * temperature(v.energy/v.mass))
 	return side{v.mass * specific / v.volume, v.energy/v.mass + specific, math.Sqrt(specific)}
 }
 
@@ -52,10 +52,10 @@ func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
 	v.mass += float64(h * kept)
 	v.energy += float64(h * kept * first)
 	flow, carried, _ := v.flowFrom(far, cdA)
-	back := stiff * (float64(flow*carried) - float64(2*kept*first)) * grip
+	back := float64(stiff * (float64(flow*carried) - float64(2*kept*first)) * grip)
 	*v = start
-	mass = 0.5 * h * (kept + flow - back)
-	energy = 0.5 * h * (float64((kept-back)*first) + float64(flow*carried))
+	mass = float64(0.5 * h * (kept + flow - back))
+	energy = float64(0.5 * h * (float64((kept-back)*first) + float64(flow*carried)))
 	v.mass += mass
 	v.energy += energy
 	return mass, energy
@@ -66,8 +66,8 @@ func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
 func (v *vessel) warm(wall, conductance, h float64) float64 {
 	t := temperature(v.energy / v.mass)
 	capacity := v.mass * (specificHeat(t) - gasConstant)
-	share := h * conductance
-	heat := share * (wall - t) / (1 + share/capacity)
+	share := float64(h * conductance)
+	heat := float64(share * (wall - t) / (1 + share/capacity))
 	v.energy += heat
 	return heat
 }
