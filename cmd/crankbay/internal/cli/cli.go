@@ -1,0 +1,117 @@
+// Package cli holds the commands of crankbay.
+//
+// Rules of this terminal: results go to standard output, everything else to
+// standard error. No colour, no progress bars that move: output reads the same
+// in a terminal, in a file and through a screen reader. Bad input is answered
+// with one sentence that names the file and the place. --json prints one JSON
+// document and nothing else.
+//
+// Exit status: 0 all is well; 1 an attempt does not hold or a file cannot be
+// used; 2 the command itself was not understood.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit statuses of the command.
+const (
+	exitOK    = 0
+	exitFail  = 1
+	exitUsage = 2
+)
+
+// errFailed ends a command with exitFail after it has said everything itself.
+var errFailed = errors.New("failed")
+
+// usageError marks a command line that was not understood.
+type usageError struct{ err error }
+
+func (e usageError) Error() string { return e.err.Error() }
+func (e usageError) Unwrap() error { return e.err }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// Run executes one command line (without the program's name) and returns the
+// exit status.
+func Run(args []string, stdout, stderr io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.Execute()
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.Is(err, errFailed):
+		return exitFail
+	}
+	fmt.Fprintf(stderr, "crankbay: %s\n", oneLine(err.Error()))
+	if errors.As(err, new(usageError)) || strings.HasPrefix(err.Error(), "unknown command") {
+		fmt.Fprintln(stderr, "Try 'crankbay --help'.")
+		return exitUsage
+	}
+	return exitFail
+}
+
+// oneLine keeps an error to one line of at most 400 bytes, whatever a file put
+// into it, and makes control characters visible.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case r < ' ' || r == 0x7f:
+			return '?'
+		}
+		return r
+	}, s)
+	const most = 400
+	if len(s) > most {
+		s = strings.ToValidUTF8(s[:most], "") + " …"
+	}
+	return s
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "crankbay",
+		Short: "Compression tests on simulated engines, run by the book and checked by replay",
+		Long: `Compression tests on simulated engines, run by the book and checked by replay.
+
+A scenario is an engine with or without a fault; name it by its id (see
+'crankbay list') or by a file. An attempt is what a student hands in: a log of
+actions, which 'crankbay verify' plays again and grades again.
+
+The results are simulated. They replace neither practice on a real engine nor
+its service information.`,
+		Example: `  crankbay list
+  crankbay test burnt-exhaust-inline-four --kind wet
+  crankbay verify handed-in/*.json
+  crankbay serve`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(newList(), newTest(), newVerify(), newDigest())
+	addPlatform(root)
+	return root
+}
+
+// args turns cobra's complaint about a number of arguments into a usage error.
+func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, a []string) error {
+		if err := check(c, a); err != nil {
+			return usagef("%s: %w", c.Name(), err)
+		}
+		return nil
+	}
+}

@@ -1,0 +1,107 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/book"
+)
+
+// tested is what `test --json` prints: the result of the book, and what it was
+// done on.
+type tested struct {
+	book.Result
+	Engine     string  `json:"engine"`
+	AmbientKPa float64 `json:"ambient_kpa"`
+	Digest     string  `json:"digest"` // of the bench at the end
+}
+
+func newTest() *cobra.Command {
+	var kind string
+	var asRead, asJSON, openThrottle bool
+	c := &cobra.Command{
+		Use:   "test SCENARIO|FILE",
+		Short: "Run a compression test by the book and show the readings",
+		Long: `Run a compression test by the book and show the readings.
+
+The test prepares the engine as its card says, then takes one cylinder after
+the other. Pressures are unrounded and without the gauge's own error; with
+--as-read they are what a person reads from this scenario's gauge. A scenario
+whose history tells of a test done otherwise (throttle shut, plugs in) is run
+as told; --open-throttle runs it by the card instead.
+
+battery_min_v is the lowest voltage after the first 0.3 s of cranking.`,
+		Example: `  crankbay test sound-inline-four
+  crankbay test worn-rings-inline-four --kind wet --json
+  crankbay test my-engine.json --as-read`,
+		Args: args(cobra.ExactArgs(1)),
+		RunE: func(c *cobra.Command, a []string) error {
+			if kind != book.Dry && kind != book.Wet {
+				return usagef("test: --kind %q: want dry or wet", kind)
+			}
+			s, err := load(a[0])
+			if err != nil {
+				return err
+			}
+			return runTest(c.OutOrStdout(), s, book.Options{Kind: kind, AsRead: asRead, ByCard: openThrottle}, asJSON)
+		},
+	}
+	c.Flags().StringVar(&kind, "kind", "dry", "dry, or wet (oil by the card after a dry test)")
+	c.Flags().BoolVar(&asRead, "as-read", false, "what a person reads from the gauge instead of the true pressure")
+	c.Flags().BoolVar(&openThrottle, "open-throttle", false, "by the card even where the history tells of another way")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return c
+}
+
+func runTest(w io.Writer, s *scenarios.Scenario, o book.Options, asJSON bool) error {
+	r, err := book.Run(s, o)
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.ID, err)
+	}
+	out := tested{
+		Result: r, Engine: s.Engine.ID, AmbientKPa: s.Conditions.AmbientKPa, Digest: fmt.Sprintf("%016x", r.Digest),
+	}
+	if asJSON {
+		return writeJSON(w, out)
+	}
+	return writeReadings(w, out)
+}
+
+func writeReadings(w io.Writer, r tested) error {
+	fmt.Fprintf(w, "%s: %s test, %s\n\n", r.Scenario, r.Kind, conditions(r))
+	t := table{head: []string{"cylinder", "first psi", "final psi", "first/final", "strokes", "rpm", "battery V"}}
+	for _, x := range r.Readings {
+		share := "-"
+		if x.FinalPSI > 0 {
+			share = fmt.Sprintf("%.0f %%", 100*x.FirstPSI/x.FinalPSI)
+		}
+		t.add(fmt.Sprint(x.Cylinder), fmt.Sprintf("%.1f", x.FirstPSI), fmt.Sprintf("%.1f", x.FinalPSI), share,
+			fmt.Sprint(x.Strokes), fmt.Sprintf("%.0f", x.RPM), fmt.Sprintf("%.1f", x.BatteryMinV))
+	}
+	if err := t.write(w); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w, "\nSimulated. Check a real engine by its own service information.")
+	return err
+}
+
+func conditions(r tested) string {
+	throttle, plugs, how := "throttle open", "all plugs out", "true pressure"
+	if r.Throttle != "open" {
+		throttle = fmt.Sprintf("throttle shut (idle opening %g mm²)", r.IdleMM2)
+	}
+	if r.Plugs != "out" {
+		plugs = "other plugs in"
+	}
+	if r.AsRead {
+		how = "as read from the gauge"
+	}
+	out := fmt.Sprintf("%s, %s, coolant %.0f °C, %s", throttle, plugs, r.CoolantC, how)
+	if r.OilML > 0 {
+		out += fmt.Sprintf(", %g ml of oil in each cylinder", r.OilML)
+	}
+	return out
+}

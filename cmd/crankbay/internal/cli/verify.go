@@ -1,0 +1,134 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"crankbay/diagnose"
+	"crankbay/diagnose/report"
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+)
+
+// verified is what `verify --json` prints for one attempt.
+type verified struct {
+	File     string           `json:"file"`
+	OK       bool             `json:"ok"`
+	Error    string           `json:"error,omitempty"`
+	Scenario string           `json:"scenario,omitempty"`
+	Who      string           `json:"who,omitempty"`
+	Mode     string           `json:"mode,omitempty"`
+	HandedIn bool             `json:"handed_in"`
+	Actions  int              `json:"actions"`
+	Marks    int              `json:"marks"`
+	Minutes  float64          `json:"minutes"`
+	Grade    *diagnose.Result `json:"grade,omitempty"`
+}
+
+func newVerify() *cobra.Command {
+	var scenario string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "verify ATTEMPT...",
+		Short: "Play handed-in attempts again and grade them again",
+		Long: `Play handed-in attempts again and grade them again.
+
+Nothing stored in an attempt is trusted: its log is replayed, every mark is
+compared, readings are read again and the grade is computed again. That proves
+that log, scenario and grade fit together; it doesn't prove who sat there.
+
+An attempt at a scenario outside the catalogue needs its file (--scenario).
+The exit status is 1 when any attempt does not hold.`,
+		Example: `  crankbay verify attempt.json
+  crankbay verify --json handed-in/*.json > grades.json
+  crankbay verify --scenario my-engine.json attempt.json`,
+		Args: args(cobra.MinimumNArgs(1)),
+		RunE: func(c *cobra.Command, a []string) error {
+			var find attempt.Lookup = scenarios.Find
+			if scenario != "" {
+				s, err := load(scenario)
+				if err != nil {
+					return err
+				}
+				find = func(id string) *scenarios.Scenario {
+					if s.ID == id {
+						return s
+					}
+					return scenarios.Find(id)
+				}
+			}
+			return verifyAll(c, a, find, asJSON)
+		},
+	}
+	c.Flags().StringVar(&scenario, "scenario", "", "file of the scenario, when the catalogue doesn't have it")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, one entry per attempt")
+	return c
+}
+
+func verifyAll(c *cobra.Command, files []string, find attempt.Lookup, asJSON bool) error {
+	var all []verified
+	failed := 0
+	for i, name := range files {
+		v := verifyFile(name, find)
+		if !v.OK {
+			failed++
+		}
+		if all = append(all, v); asJSON {
+			continue
+		}
+		if i > 0 {
+			fmt.Fprintln(c.OutOrStdout())
+		}
+		if v.OK {
+			writeVerified(c.OutOrStdout(), v)
+		} else {
+			fmt.Fprintf(c.ErrOrStderr(), "crankbay: %s\n", oneLine(v.Error))
+		}
+	}
+	if asJSON {
+		if err := writeJSON(c.OutOrStdout(), all); err != nil {
+			return err
+		}
+	}
+	if failed > 0 {
+		return errFailed
+	}
+	return nil
+}
+
+func verifyFile(name string, find attempt.Lookup) verified {
+	v := verified{File: name}
+	data, err := readFile(name, attemptBytesMax)
+	if err != nil {
+		v.Error = err.Error()
+		return v
+	}
+	f, err := attempt.Decode(data)
+	if err != nil {
+		v.Error = fmt.Sprintf("%s: %v", name, err)
+		return v
+	}
+	v.Scenario, v.Who, v.Mode, v.Actions, v.Marks = f.Scenario, f.Who, f.Mode, len(f.Actions), len(f.Marks)
+	r, err := attempt.Verify(f, find)
+	if err != nil {
+		v.Error = fmt.Sprintf("%s: %v", name, err)
+		return v
+	}
+	v.OK, v.HandedIn, v.Minutes, v.Grade = true, r.HandedIn, r.Minutes, &r.Grade
+	return v
+}
+
+func writeVerified(w io.Writer, v verified) {
+	who := v.Who
+	if who == "" {
+		who = "no name given"
+	}
+	fmt.Fprintf(w, "%s: replay agrees at %d marks\n", v.File, v.Marks)
+	fmt.Fprintf(w, "%s, %s, mode %s: %d actions, %.0f bench minutes\n", v.Scenario, oneLine(who), v.Mode, v.Actions, v.Minutes)
+	if !v.HandedIn {
+		fmt.Fprintln(w, "Not handed in yet; graded as it stands.")
+	}
+	fmt.Fprintf(w, "\n%s", report.Text(*v.Grade))
+}
