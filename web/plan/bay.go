@@ -11,17 +11,19 @@ import (
 // Still and Over hold what only an action changes; Moving is filled for every
 // picture from a snapshot.
 type Plan struct {
-	Width, Height float64
-	Still         List // everything that stands still
-	Moving        List // what turns, swings, shows numbers; over Still
-	Boxes         []Box
-	spec          Spec
-	frame         frame
-	body          *body
-	top           benchTop
-	key           setting
-	cut           *section
-	scale         Scale
+	Width, Height  float64
+	Still          List // everything that stands still
+	Moving         List // what turns, swings, shows numbers; over Still
+	Boxes          []Box
+	spec           Spec
+	frame          frame
+	body           *body
+	top            benchTop
+	key            setting
+	cut            *section
+	scale          Scale
+	marked         string // target of the thing that is framed
+	markedCylinder int
 }
 
 // A setting is what the still part of the picture depends on besides the spec.
@@ -35,9 +37,7 @@ type setting struct {
 // New lays a plan out. The surface is held to at least 200 × 160 px.
 func New(s Spec, width, height float64) *Plan {
 	p := &Plan{Width: math.Max(width, 200), Height: math.Max(height, 160), spec: s}
-	if s.Gauge != nil {
-		p.scale = NewScale(s.Gauge.RangePSI, s.Gauge.GraduationPSI)
-	}
+	p.scale = NewScale(s.RangePSI, s.GraduationPSI)
 	p.key.selected = -1 // nothing laid out yet
 	return p
 }
@@ -58,7 +58,7 @@ func (p *Plan) Update(v wire.View, phase Phase) bool {
 
 func settingOf(s *Spec, v wire.View) setting {
 	var k setting
-	n := s.Engine.Cylinders
+	n := s.Cylinders
 	for i := range n {
 		k.plugs[i] = int8(clamp(v.Cyl(i+1, wire.SlotPlug), plugIn, plugGauge))
 		if k.plugs[i] == plugGauge {
@@ -96,7 +96,7 @@ func (p *Plan) drawStill() {
 		p.drawBench(l)
 		p.body.draw(l)
 		for _, c := range p.farToNear() {
-			p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.State.Ignition == "disabled")
+			p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.Ignition == "disabled")
 		}
 		drawBattery(l, p.top.battery)
 		drawCharger(l, p.top.charger)
@@ -120,7 +120,7 @@ func (p *Plan) drawBench(l *List) {
 
 func (p *Plan) drawGauge(l *List) {
 	f := &p.frame
-	if p.spec.Gauge == nil { // a hook and the place where one would hang
+	if p.spec.Gauge == "" { // a hook and the place where one would hang
 		l.disc(f.dial.X, f.dial.Y, f.radius, Style{Line: Line, Width: 1.3})
 		l.disc(f.dial.X, f.dial.Y, 0.93*f.radius, Style{Line: Line, Width: 0.8})
 		return
@@ -130,7 +130,7 @@ func (p *Plan) drawGauge(l *List) {
 }
 
 func (p *Plan) plugStates() []int {
-	out := make([]int, p.spec.Engine.Cylinders)
+	out := make([]int, p.spec.Cylinders)
 	for i := range out {
 		out[i] = int(p.key.plugs[i])
 	}
@@ -140,7 +140,7 @@ func (p *Plan) plugStates() []int {
 // farToNear lists the cylinders so that near ones cover far ones.
 func (p *Plan) farToNear() []int {
 	var out []int
-	for _, b := range p.spec.Engine.Banks {
+	for _, b := range p.spec.Banks {
 		out = append(out, b...)
 	}
 	return out
@@ -162,13 +162,13 @@ func (p *Plan) drawMoving(v wire.View, phase Phase) {
 			p.cut.drawMoving(l, v, p.key.selected, phase)
 		}
 	}
-	if p.spec.Gauge == nil {
-		return
+	if p.spec.Gauge != "" {
+		p.drawHose(l, p.key.gauged)
+		p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)
+		psi := finite(v.Get(wire.SlotNeedle)) / pascalPerPSI
+		drawNeedle(l, p.frame.dial, p.frame.radius, p.scale.Angle(psi))
 	}
-	p.drawHose(l, p.key.gauged)
-	p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)
-	psi := finite(v.Get(wire.SlotNeedle)) / pascalPerPSI
-	drawNeedle(l, p.frame.dial, p.frame.radius, p.scale.Angle(psi))
+	p.drawMark(l)
 }
 
 // plate draws the throttle plate at its angle: across the tube when shut, along

@@ -69,7 +69,7 @@ func (p *Plan) drawChargerLeads(l *List, minus, plus Point) {
 			a, tone = live, Go
 		}
 		s := Style{Line: tone, Width: 2.2, Round: true}
-		if !p.spec.State.Charger {
+		if !p.spec.Charger {
 			// coiled at the charger's foot, clamps free
 			r := p.top.charger
 			k := 0.09 * math.Min(r.W, r.H)
@@ -100,7 +100,7 @@ func (p *Plan) drawSwitchLeads(l *List, plus Point, lane float64) {
 	b := p.body
 	_, stud := b.starterAt()
 	s := Style{Line: Ink, Width: 1.8, Round: true}
-	if p.spec.State.Switch == "key" {
+	if p.spec.Switch == "key" {
 		return
 	}
 	to := stud.Add(Point{0.5 * b.pitch, 0.25 * b.starterRadius()})
@@ -116,7 +116,7 @@ func (p *Plan) drawSwitchLeads(l *List, plus Point, lane float64) {
 func (p *Plan) drawRemote(l *List, on bool) {
 	r := p.top.remote
 	c, k := Point{r.X + r.W/2, r.Bottom() - 0.5*math.Min(r.H, r.W)*0.98}, 0.0046*math.Min(r.H, r.W)
-	if p.spec.State.Switch == "key" {
+	if p.spec.Switch == "key" {
 		turn := 0.0
 		if on {
 			turn = 0.9

@@ -42,7 +42,7 @@ const (
 )
 
 func newBody(s *Spec, f frame) *body {
-	e := &s.Engine
+	e := &s.EngineSpec
 	b := &body{spec: e}
 	rows, n := len(e.Banks), longestBank(s)
 	b.pitch = f.engine.W / rowPitches(n, rows)

@@ -31,7 +31,7 @@ func (p *Plan) boxes() []Box {
 	}
 	d := f.radius
 	if f.reading {
-		if p.spec.Gauge != nil {
+		if p.spec.Gauge != "" {
 			add("release", 0, Rect{f.releaseAt().X - 2, f.releaseAt().Y - touch/2, touch, touch})
 		}
 		add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
@@ -39,7 +39,7 @@ func (p *Plan) boxes() []Box {
 	}
 	p.plugBoxes(add)
 	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
-	if p.spec.Gauge != nil {
+	if p.spec.Gauge != "" {
 		at := f.releaseAt()
 		y := math.Max(at.Y-touch/2, f.dial.Y+d)
 		add("release", 0, Rect{math.Max(f.dial.X+2, at.X-touch/2+6), y, touch, touch})
@@ -59,7 +59,7 @@ func (p *Plan) boxes() []Box {
 
 func (p *Plan) plugBoxes(add func(string, int, Rect)) {
 	b := p.body
-	for i := range p.spec.Engine.Cylinders {
+	for i := range p.spec.Cylinders {
 		at, k := b.well(i + 1)
 		top := k.top - b.coil
 		high := math.Max(touch, at.Y+0.5*b.band()-top)

@@ -97,7 +97,7 @@ func rowPitches(n, rows int) float64 {
 
 func longestBank(s *Spec) int {
 	n := 1
-	for _, b := range s.Engine.Banks {
+	for _, b := range s.Banks {
 		n = max(n, len(b))
 	}
 	return n

@@ -14,7 +14,12 @@ func (p Point) Towards(q Point, t float64) Point {
 }
 
 // A Rect is an upright box: left, top, width, height [px].
-type Rect struct{ X, Y, W, H float64 }
+type Rect struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	W float64 `json:"w"`
+	H float64 `json:"h"`
+}
 
 // Center returns the middle of r.
 func (r Rect) Center() Point { return Point{r.X + r.W/2, r.Y + r.H/2} }

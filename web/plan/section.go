@@ -27,7 +27,7 @@ const (
 )
 
 func newSection(s *Spec, at Rect) *section {
-	e := &s.Engine
+	e := &s.EngineSpec
 	c := &section{at: at, bore: e.BoreMM, throw: e.StrokeMM / 2, rod: e.RodMM, tilt: 0.33, roof: 0.15 * e.BoreMM}
 	if e.Cams == "block" {
 		c.tilt, c.roof, c.single = 0.0, 0.09*e.BoreMM, true

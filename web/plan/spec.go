@@ -9,11 +9,12 @@ import (
 )
 
 // A Spec is what the drawing must know and no snapshot carries: what the engine
-// is, what the gauge's scale looks like, and where the tools lie.
+// is, what the gauge's scale looks like, and where the tools lie. In JSON all of
+// it stands on one level.
 type Spec struct {
-	Engine  EngineSpec        `json:"engine"`
-	Gauge   *GaugeSpec        `json:"gauge"` // nil: no gauge chosen, none drawn
-	State   StateSpec         `json:"state"`
+	EngineSpec
+	GaugeSpec
+	StateSpec
 	Theme   string            `json:"theme"`   // light, dark
 	Colours map[string]string `json:"colours"` // tone name to #rrggbb, over the theme
 	Reading bool              `json:"reading"` // the dial alone, as large as it fits
@@ -23,36 +24,37 @@ type Spec struct {
 type EngineSpec struct {
 	Layout    string  `json:"layout"` // inline, v, flat
 	Cylinders int     `json:"cylinders"`
-	Banks     [][]int `json:"banks"` // cylinder numbers, front to rear
-	Cams      string  `json:"cams"`  // twin, single, block
-	CamDrive  string  `json:"cam_drive"`
+	Banks     [][]int `json:"banks"`     // cylinder numbers, front to rear
+	Cams      string  `json:"cams"`      // twin, single, block
+	CamDrive  string  `json:"cam_drive"` // belt, chain, pushrod
 	BoreMM    float64 `json:"bore_mm"`
 	StrokeMM  float64 `json:"stroke_mm"`
 	RodMM     float64 `json:"rod_mm"`
 }
 
-// A GaugeSpec is the scale on the gauge's face.
+// A GaugeSpec is the gauge's name and the scale on its face.
 type GaugeSpec struct {
+	Gauge         string  `json:"gauge"` // empty: none chosen, none drawn
 	RangePSI      float64 `json:"range_psi"`
 	GraduationPSI float64 `json:"graduation_psi"`
 }
 
-// A StateSpec is where the tools are. Fields that the snapshot carries too (plugs
-// in or out, throttle) are taken from there.
+// A StateSpec is where the tools are. What the snapshot carries too (plugs in or
+// out, throttle) is taken from there.
 type StateSpec struct {
 	Plugs      []PlugSpec `json:"plugs"`
 	Charger    flag       `json:"charger"`
-	Switch     string     `json:"switch"`   // remote, key
+	Switch     string     `json:"switch"`   // remote, key; empty: neither chosen yet
 	Ignition   string     `json:"ignition"` // disabled: the coils are unplugged
-	Fuel       string     `json:"fuel"`     // disabled: the rail's plug is off
+	Fuel       string     `json:"fuel"`     // disabled: the injectors are unplugged
 	Voltmeter  flag       `json:"voltmeter"`
 	Tachometer flag       `json:"tachometer"`
 }
 
 // A PlugSpec says how a plug that is out lies on the tray.
 type PlugSpec struct {
-	Cylinder int   `json:"cylinder"`
-	Order    order `json:"order"`
+	Cylinder int    `json:"cylinder"`
+	Order    string `json:"order"` // ordered, loose
 }
 
 // flag is a yes or no that also reads the words of the bench's actions.
@@ -69,17 +71,6 @@ func (f *flag) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// order is true for a plug that was laid down in order; "loose", false and
-// negative numbers mean that it was not.
-type order bool
-
-// UnmarshalJSON reads a word, a truth value or a place in the row.
-func (o *order) UnmarshalJSON(data []byte) error {
-	s := string(data)
-	*o = order(s != `"loose"` && s != "false" && s != "null" && (len(s) == 0 || s[0] != '-'))
-	return nil
-}
-
 // ParseSpec reads a Spec from JSON, leaves unknown fields out, and puts in place
 // what is missing. It reports JSON that is none and an engine that cannot be:
 // cylinders out of 1..wire.MaxCylinders or banks that do not hold each number once.
@@ -88,7 +79,7 @@ func ParseSpec(data []byte) (Spec, error) {
 	if err := json.Unmarshal(data, &s); err != nil {
 		return Spec{}, fmt.Errorf("plan: %w", err)
 	}
-	if err := s.Engine.complete(); err != nil {
+	if err := s.EngineSpec.complete(); err != nil {
 		return Spec{}, err
 	}
 	return s, nil
@@ -96,7 +87,7 @@ func ParseSpec(data []byte) (Spec, error) {
 
 func (e *EngineSpec) complete() error {
 	if e.Cylinders < 1 || e.Cylinders > wire.MaxCylinders {
-		return fmt.Errorf("plan: engine.cylinders = %d, want 1 to %d", e.Cylinders, wire.MaxCylinders)
+		return fmt.Errorf("plan: cylinders = %d, want 1 to %d", e.Cylinders, wire.MaxCylinders)
 	}
 	if len(e.Banks) == 0 {
 		e.Banks = usualBanks(e.Layout, e.Cylinders)
@@ -107,11 +98,11 @@ func (e *EngineSpec) complete() error {
 	}
 	sort.Ints(all)
 	if len(all) != e.Cylinders || len(e.Banks) > 2 {
-		return fmt.Errorf("plan: engine.banks hold %d cylinders in %d banks, want %d in 1 or 2", len(all), len(e.Banks), e.Cylinders)
+		return fmt.Errorf("plan: banks hold %d cylinders in %d banks, want %d in 1 or 2", len(all), len(e.Banks), e.Cylinders)
 	}
 	for i, n := range all {
 		if n != i+1 {
-			return fmt.Errorf("plan: engine.banks: cylinder %d is missing or there twice", i+1)
+			return fmt.Errorf("plan: banks: cylinder %d is missing or there twice", i+1)
 		}
 	}
 	e.BoreMM = within(e.BoreMM, 30, 200, 86)
@@ -144,7 +135,7 @@ func within(x, low, high, otherwise float64) float64 {
 func (s *StateSpec) loose(cylinder int) bool {
 	for _, p := range s.Plugs {
 		if p.Cylinder == cylinder {
-			return !bool(p.Order)
+			return p.Order == "loose"
 		}
 	}
 	return false

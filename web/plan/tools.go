@@ -159,7 +159,7 @@ func (p *Plan) drawTray(l *List, plugs []int) {
 			l.plain()
 			continue
 		}
-		if p.spec.State.loose(slot.cylinder) {
+		if p.spec.loose(slot.cylinder) {
 			// dropped: lying across the slots, nobody knows which is which
 			l.place(t.Center().X+(float64(drop%3)-1)*0.22*t.W, t.Center().Y+(float64(drop%2)-0.5)*0.3*t.H, long/100, 1.2+1.9*float64(drop))
 			drop++
@@ -178,8 +178,8 @@ type slot struct {
 // slots lays the tray out: a row per bank, or all in one row when that is wider.
 func (p *Plan) slots() []slot {
 	t := p.frame.tray.Inset(4)
-	rows := p.spec.Engine.Banks
-	if len(rows) == 2 && t.W/float64(p.spec.Engine.Cylinders) >= touch {
+	rows := p.spec.Banks
+	if len(rows) == 2 && t.W/float64(p.spec.Cylinders) >= touch {
 		rows = [][]int{append(append([]int{}, rows[0]...), rows[1]...)}
 	}
 	if len(rows) == 1 && t.W/float64(len(rows[0])) < 0.8*touch && t.H >= 2.2*touch {
