@@ -21,11 +21,12 @@ var may = map[string][]string{
 	"diagnose":        {"sim/num", "sim/record", "sim/unit"},
 	"diagnose/report": {"diagnose", "sim/num", "sim/record", "sim/unit"},
 
-	"scenarios/strict":  {},
-	"scenarios":         {"diagnose", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
-	"scenarios/attempt": {"diagnose", "scenarios", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
-	"scenarios/book":    {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
-	"scenarios/coach":   {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
+	"scenarios/strict":         {},
+	"scenarios":                {"diagnose", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/attempt":        {"diagnose", "scenarios", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/attempt/script": {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record"},
+	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/coach":          {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
 
 	"web/wire":        {},
 	"web/plan":        {"web/wire"},
@@ -73,7 +74,8 @@ var everyTestMay = []string{"github.com/stretchr/testify/assert", "github.com/st
 var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
 	"diagnose", "diagnose/report",
-	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/book", "scenarios/coach",
+	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
+	"scenarios/book", "scenarios/coach",
 }
 
 // coreStandard is the part of the standard library that core packages may use.

@@ -5,6 +5,7 @@ import (
 
 	"crankbay/sim"
 	"crankbay/sim/instrument"
+	"crankbay/sim/num"
 	"crankbay/sim/record"
 )
 
@@ -110,8 +111,7 @@ func (t *GaugeTool) restsAtZero() bool {
 func (t *GaugeTool) lost() float64 {
 	rate := (t.Plumbing.ValveLeak + t.Plumbing.ReleaseLeak) * 290 * 0.685 / t.Plumbing.HoseVolume
 	x := rate * proveSeconds
-	// The first terms of 1 - exp(-x) decide; a gauge that loses more leaks anyway.
-	return min(1, x/(1+x/2+x*x/8))
+	return 1 - num.Exp(-x)
 }
 
 // doHoseOn screws the hose into a plug hole.

@@ -132,8 +132,8 @@ func (s Setup) plumbing(g GaugeTool, a *AdapterTool) sim.GaugeParams {
 		return p
 	}
 	core := (s.Plug.ThreadMM - threadDepth) * 1e-3
-	recess := pi / 4 * core * core * (s.Plug.ReachMM - a.ReachMM) * 1e-3
-	p.AdapterVolume = min(max(p.AdapterVolume+recess, 0), maxRecess)
+	recess := float64(pi / 4 * core * core * (s.Plug.ReachMM - a.ReachMM) * 1e-3)
+	p.AdapterVolume = min(max(p.AdapterVolume+float64(recess), 0), maxRecess)
 	if !a.ORing {
 		p.SealLeak += noRingLeak
 	}

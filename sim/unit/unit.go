@@ -26,7 +26,7 @@ const (
 )
 
 // PSI makes a gauge pressure from pounds-force per square inch.
-func PSI(psi float64) Gauge { return Gauge(psi * PascalPerPSI) }
+func PSI(psi float64) Gauge { return Gauge(float64(psi * PascalPerPSI)) }
 
 // Gauge returns p relative to ambient.
 func (p Pressure) Gauge(ambient Pressure) Gauge { return Gauge(p - ambient) }
@@ -41,7 +41,7 @@ func (g Gauge) Bar() float64 { return float64(g) / pascalPerBar }
 func (g Gauge) KPa() float64 { return float64(g) / 1000 }
 
 // Degrees makes an angle from degrees.
-func Degrees(deg float64) Angle { return Angle(deg * radPerDegree) }
+func Degrees(deg float64) Angle { return Angle(float64(deg * radPerDegree)) }
 
 // Degrees returns a in degrees.
 func (a Angle) Degrees() float64 { return float64(a) / radPerDegree }
@@ -53,4 +53,4 @@ func Celsius(c float64) Kelvin { return Kelvin(c + celsiusZero) }
 func (k Kelvin) Celsius() float64 { return float64(k) - celsiusZero }
 
 // RPM returns an angular speed given in rad/s as revolutions per minute.
-func RPM(radPerSecond float64) float64 { return radPerSecond * rpmPerRadPerS }
+func RPM(radPerSecond float64) float64 { return float64(radPerSecond * rpmPerRadPerS) }

@@ -24,8 +24,10 @@ type Rect struct {
 // Center returns the middle of r.
 func (r Rect) Center() Point { return Point{r.X + r.W/2, r.Y + r.H/2} }
 
-// Right and Bottom return the far edges.
-func (r Rect) Right() float64  { return r.X + r.W }
+// Right returns the far edge across.
+func (r Rect) Right() float64 { return r.X + r.W }
+
+// Bottom returns the lower edge.
 func (r Rect) Bottom() float64 { return r.Y + r.H }
 
 // Contains reports whether p lies in r, edges included.
