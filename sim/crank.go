@@ -165,7 +165,7 @@ func (e *Engine) blockLiquid() {
 		}
 		if c.plug == PlugOut {
 			c.oil = max(0, room)
-			c.volume, c.slope = e.gasVolume(c, c.angle)
+			e.resize(c)
 			continue
 		}
 		if slope*e.speed < 0 {
@@ -174,6 +174,10 @@ func (e *Engine) blockLiquid() {
 	}
 }
 
-// liquidGap is the share of the displacement of one cylinder at which liquid
-// counts as touching the head.
-const liquidGap = 4e-3
+// Shares of the displacement of one cylinder: liquidGap is where liquid counts as
+// touching the head, leastGas what the gas keeps then. Less would be a thimble
+// of gas that a sub-step fills many times over.
+const (
+	liquidGap = 12e-3
+	leastGas  = 10e-3
+)

@@ -5,16 +5,14 @@ import "math"
 // A cylinder is the gas and the oil of one cylinder. Mass and internal energy
 // are its state; pressure and temperature follow from them.
 type cylinder struct {
+	vessel // the gas
 	params *CylinderParams
-	mass   float64 // gas [kg]
-	energy float64 // gas, internal [J]
 	film   float64 // oil film of the ring pack [-]
 	excess float64 // oil beyond the normal film [-]
 	oil    float64 // on the piston [m³]
 	plug   PlugState
 
 	angle     float64 // after its compression TDC [rad], in [-2π, 2π)
-	volume    float64 // of gas [m³]
 	slope     float64 // of the volume [m³/rad]
 	clearance float64 // volume at TDC, plug or gauge in place, before oil [m³]
 	hohenberg float64 // volume and speed factor of the wall loss
@@ -83,7 +81,7 @@ const stiffness = 0.4
 // arrives in the next one.
 func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64) {
 	slope0 := c.slope
-	torque0, loss0 := e.rates(c, open, c.mass, c.energy, false)
+	torque0, loss0 := e.rates(c, open, c.mass, c.energy, h, false)
 	pressure0 := c.pressure
 	other0 := -float64(pressure0*slope0*omega) - loss0
 	drift := float64(-rosenbrock * h * pressure0 * slope0 * omega / c.volume)
@@ -99,7 +97,7 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 	}
 	c.angle = angle1
 	c.volume, c.slope = e.gasVolume(c, angle1)
-	torque1, loss1 := e.rates(c, open, mass, energy, true)
+	torque1, loss1 := e.rates(c, open, mass, energy, h, true)
 	other1 := -float64(c.pressure*c.slope*omega) - loss1
 	push = secondPush(open, other1-float64(2*other0), -drift, grip)
 	for i := range open {
@@ -196,25 +194,31 @@ func (o *opening) lookAhead(h float64) {
 // the given mass [kg] and energy [J]: torque on the crank [N·m], heat to the
 // walls [W], and the flow through every opening. The first stage also notes the
 // stiffness of every opening.
-func (e *Engine) rates(c *cylinder, open []opening, mass, energy float64, second bool) (torque, loss float64) {
+func (e *Engine) rates(c *cylinder, open []opening, mass, energy, h float64, second bool) (torque, loss float64) {
 	t := temperature(energy / mass)
 	specific := float64(gasConstant * t)
 	pressure := mass * specific / c.volume
 	own := side{pressure, energy/mass + specific, math.Sqrt(specific)}
 	for i := range open {
 		o := &open[i]
-		area := o.area0
 		if second {
-			area = o.area1
+			o.flow, o.carried, _ = o.through(o.area1, &own)
+			continue
 		}
-		stiff := 0.0
-		o.flow, o.carried, stiff = o.through(area, &own)
-		if !second {
-			o.stiff, o.first = stiff, o.carried
+		// A valve that opens within the sub-step is as stiff as it gets.
+		area := max(o.area0, o.area1)
+		o.flow, o.carried, o.stiff = o.through(area, &own)
+		o.first = o.carried
+		if o.area0 < area {
+			o.flow *= o.area0 / area
 		}
 	}
 	c.pressure = pressure
-	loss = e.wallLoss(c, c.volume, pressure, t) * (t - e.coolant)
+	// A wall can take no more than the gas has: in a thimble of gas the plain law
+	// would overshoot; in a filled cylinder the divisor is 1 to five digits.
+	loss = e.wallLoss(c, c.volume, pressure, t)
+	share := float64(h * loss * t / energy)
+	loss *= (t - e.coolant) / (1 + float64(share*share))
 	return (pressure - e.crankcase.pressure) * c.slope, loss
 }
 
@@ -241,9 +245,13 @@ func (o *opening) through(area float64, own *side) (flow, carried, stiff float64
 }
 
 // gasVolume returns the volume left to the gas [m³] and its slope [m³/rad] at a
-// crank angle. Oil takes room; a chamber that would be full of it keeps a
-// thousandth of the displacement, in which the pressure then stalls the crank.
+// crank angle. Oil takes room; blockLiquid stops the crank before it takes all,
+// and leastGas is always left.
 func (e *Engine) gasVolume(c *cylinder, angle float64) (volume, slope float64) {
 	swept, slope := e.volumes.at(angle)
-	return max(swept+c.clearance-c.oil, e.swept*1e-3), slope
+	left, least := swept+c.clearance-c.oil, float64(e.swept*leastGas)
+	if left < least {
+		return least, 0
+	}
+	return left, slope
 }

@@ -157,6 +157,7 @@ func (e *Engine) settleGas() {
 // place recomputes what follows from the crank angle and the oil, and nothing else.
 func (e *Engine) place(c *cylinder) {
 	c.angle = wrap(e.angle - c.params.FiringAngle)
+	c.valves = e.valveAreas(c, c.angle)
 	c.volume, c.slope = e.gasVolume(c, c.angle)
 }
 
@@ -217,15 +218,14 @@ func (e *Engine) openings(i int, angle1, h float64) []opening {
 	c := &e.cyl[i]
 	q := c.params
 	rings := e.ringArea(c)
-	in1 := c.intakeArea.at(wrap(angle1-c.intake.centre)) + q.IntakeSeatArea
-	ex1 := c.exhaustArea.at(wrap(angle1-c.exhaust.centre)) + q.ExhaustSeatArea
+	valves := e.valveAreas(c, angle1)
 	open := e.open[:0]
 	open = append(open,
 		opening{path: pathRings, area0: rings, area1: rings, far: &e.crankcase},
-		opening{path: pathIntake, area0: c.valves[0], area1: in1, far: &e.plenum.port,
+		opening{path: pathIntake, area0: c.valves[0], area1: valves[0], far: &e.plenum.port,
 			store: &e.plenum.vessel, give: rosenbrock * h * stiffness / e.plenum.volume},
-		opening{path: pathExhaust, area0: c.valves[1], area1: ex1, far: &e.manifold})
-	c.valves[0], c.valves[1] = in1, ex1
+		opening{path: pathExhaust, area0: c.valves[1], area1: valves[1], far: &e.manifold})
+	c.valves = valves
 	switch c.plug {
 	case PlugOut:
 		a := e.p.PlugHoleArea
@@ -240,11 +240,20 @@ func (e *Engine) openings(i int, angle1, h float64) []opening {
 	}
 	if q.GasketArea > 0 && q.GasketTo > 0 {
 		other := &e.cyl[q.GasketTo-1]
-		specific := float64(gasConstant * temperature(other.energy/other.mass))
-		e.neighbour = side{other.mass * specific / other.volume, other.energy/other.mass + specific, math.Sqrt(specific)}
-		open = append(open, opening{path: pathGasket, area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour})
+		e.neighbour = other.side()
+		open = append(open, opening{path: pathGasket, area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour,
+			store: &other.vessel, give: rosenbrock * h * stiffness / other.volume})
 	}
 	return open
+}
+
+// valveAreas returns Cd·A past the intake and exhaust valves of c [m²] at a crank
+// angle, seats that leak included.
+func (e *Engine) valveAreas(c *cylinder, angle float64) [2]float64 {
+	return [2]float64{
+		c.intakeArea.at(wrap(angle-c.intake.centre)) + c.params.IntakeSeatArea,
+		c.exhaustArea.at(wrap(angle-c.exhaust.centre)) + c.params.ExhaustSeatArea,
+	}
 }
 
 // account hands what left cylinder i to the volumes on the other side.
@@ -254,15 +263,10 @@ func (e *Engine) account(i int, open []opening, h float64) {
 	for k := range open {
 		o := &open[k]
 		c.flow[o.path] = -o.mass / h
-		switch {
-		case o.store != nil:
+		if o.store != nil {
 			o.store.mass -= o.mass
 			o.store.energy -= o.energy
-		case o.path == pathGasket:
-			other := &e.cyl[c.params.GasketTo-1]
-			other.mass -= o.mass
-			other.energy -= o.energy
-		default:
+		} else {
 			e.massIn += o.mass
 			e.energyIn += o.energy
 		}

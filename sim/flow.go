@@ -69,13 +69,14 @@ func tabulatePsi() (table [psiCount + 2]float64) {
 //
 // Flow is positive from up to down; a caller that finds pDown above pUp swaps
 // them and the sign. Friction is ignored, so long narrow passages pass less gas
-// than this. The slope is the secant of the softened root, 0 when choked.
+// than this. The slope is the secant to equal pressures.
 // Source: NACA1135; softening: see flowSoft.
 func orificeFlow(cdA, pUp, rootUp, pDown float64) (flow, slope float64) {
 	per := cdA / rootUp
 	x := 1 - pDown/pUp
 	if x >= criticalDrop {
-		return per * pUp * psiChoke, 0
+		flow = per * pUp * psiChoke
+		return flow, flow / (pUp - pDown)
 	}
 	root := math.Sqrt(x + flowSoft)
 	s := float64(x / root * psiScale)

@@ -2,7 +2,7 @@ package sim
 
 import "math"
 
-// A vessel is gas in a fixed volume.
+// A vessel is well-mixed gas in a volume.
 type vessel struct {
 	mass   float64 // [kg]
 	energy float64 // internal [J]

@@ -15,6 +15,8 @@ const (
 	// its thermostat's temperature [min] (judgement: about ten minutes from cold to
 	// 80 °C).
 	warmUpTime = 5.0
+	// airing is the standing time after which fuel vapour has gone [min] (judgement).
+	airing = 10.0
 )
 
 // coolantC returns the coolant temperature [°C].
@@ -62,9 +64,13 @@ func (b *Bench) doGear(a record.Action) error {
 	switch a.Choice {
 	case GearPark, GearNeutral, GearDrive:
 		b.hands.gear = a.Choice
-		return nil
+	default:
+		return refuse("unknown_choice", 0)
 	}
-	return refuse("unknown_choice", 0)
+	if a.Choice == GearDrive {
+		b.caution("gear_engaged", 0)
+	}
+	return nil
 }
 
 func (b *Bench) doBelts(a record.Action) error {
@@ -163,7 +169,9 @@ func (b *Bench) pass(a record.Action, most float64) error {
 		return err
 	}
 	b.stand(a.Number)
-	b.airOut()
+	if a.Number >= airing {
+		b.hands.vapour = false
+	}
 	return nil
 }
 
@@ -177,9 +185,6 @@ func (b *Bench) minutes(a record.Action, most float64) error {
 	}
 	return nil
 }
-
-// airOut lets vapour go after some minutes with the holes open.
-func (b *Bench) airOut() { b.hands.vapour = false }
 
 // doWarmUp runs the engine at idle. It needs everything that running needs.
 func (b *Bench) doWarmUp(a record.Action) error {
