@@ -1,0 +1,35 @@
+// Package script turns lines of intent ("six strokes on 2") into an attempt. A
+// tick log breaks with every change of the model; what someone meant to do does
+// not, so recorded attempts are kept as scripts and compiled to logs.
+//
+// A script is a text of lines; # begins a comment. It opens with
+//
+//	scenario ID
+//	mode grade                     reasons, alone or grade
+//	who A Student                  may be left out
+//
+// and goes on with any of
+//
+//	prepare                        everything the card asks for before the first hose
+//	prepare without fuel glasses   less some of it: see Parts
+//	6 strokes on 2                 hose on, turned to BDC, cranked, stopped, released, hose off
+//	6 strokes on 2 as parked       from where the crank happens to stand
+//	6 strokes on 2 and stay        the hose stays on, its pressure unreleased
+//	10 ml in 3                     oil
+//	write dry 2 / write wet 2      first and last reading and strokes of the last run on it
+//	write speed / voltage / temperature / throttle / spec / oil 3
+//	write dry_last 2 1030000       any field, by its own unit
+//	tick all / tick glasses fuel
+//	conclude valve_leak 3          a family, and cylinders
+//	sure likely
+//	because dry wet first_stroke   evidence
+//	next leakage
+//	remark Cylinder 3 is low.
+//	put back                       plugs, leads, fuel, ignition; start; codes
+//	hand in
+//	crank 2.5 s                    the switch held, whatever is fitted
+//	do plug-out loose on 2         any action: kind, choice, "on" cylinder, "number" n
+//	refused plug_still_in: do hose-on on 2
+//
+// where the last one asserts that the line after the colon is refused so.
+package script
