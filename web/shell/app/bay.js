@@ -20,7 +20,7 @@ export function bay(app) {
   const { view } = app.state;
   const s = stateOf(view);
   return h('main', { class: 'bay', id: 'main', key: 'bay', tabindex: '-1' },
-    h('h1', { class: 'hidden' }, t('bay.title', { job: pick(view.scenario.complaint) })),
+    h('h1', { class: 'hidden' }, t('bay.title', { job: pick(view.scenario.title) })),
     h('div', { class: 'work' },
       h('div', { class: 'front' },
         h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s)),
@@ -93,7 +93,13 @@ function factsText(app, s) {
 /** A meter that isn't connected shows nothing at all. */
 function meters(app, s) {
   const meter = (name, slot, digits, unit) => h('div', { key: name, class: 'meter' }, h('dt', null, t(`meter.${name}`)),
-    h('dd', { own: true, 'data-meter': name, ref: (el) => mountMeter(app, el, name, slot, digits, unit) }));
+    h('dd', { own: true, 'data-meter': name, ref: (el) => mountMeter(app, el, name, slot, digits, unit) }),
+    held(name, digits, unit) && h('dd', { class: 'mute', 'data-held': name }, held(name, digits, unit)));
+  function held(name, digits, unit) {
+    const value = name === 'volts' ? s.raw.volts_low : s.raw.rpm_mean;
+    if (value === null || value === undefined) return '';
+    return t(name === 'volts' ? 'meter.low' : 'meter.mean', { value: `${number(value, digits)} ${unit}` });
+  }
   return [s.voltmeter && meter('volts', Slot.Volts, 1, 'V'), s.tachometer && meter('rpm', Slot.RPM, 0, 'rpm')];
 }
 
@@ -114,15 +120,21 @@ function notices(app) {
   const list = app.state.notices;
   return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
     list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.kind}`)), ' ', n.text,
-      n.why && h('span', { class: 'why' }, n.why))));
+      n.why && h('span', { class: 'why' }, n.why))),
+    app.state.unkept && h('p', { key: 'unkept', class: 'notice caution' }, t('bay.unkept')));
 }
 
 function suggestion(app, view) {
   const suggest = view.suggest;
-  if (view.mode !== 'reasons' || !suggest?.key) return null;
+  if (!suggest?.key) return null;
   return h('div', { class: 'suggest', key: 'suggest' },
-    h('p', null, h('b', null, t('suggest.next')), ' ', t(suggest.key, suggest.params ?? { cylinder: suggest.action?.cylinder ?? '' })),
-    suggest.action && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
+    h('p', null, h('b', null, t('suggest.next')), ' ', suggestText(suggest)),
+    suggest.action && suggest.action.kind !== 'hand-in' && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
+}
+
+function suggestText(suggest) {
+  if (suggest.key !== 'write') return t(`coach.${suggest.key}`, { cylinder: suggest.cylinder ?? '' });
+  return t(suggest.cylinder ? 'coach.write_of' : 'coach.write', { cylinder: suggest.cylinder, field: t(`short.${suggest.field}`) });
 }
 
 function stageTabs(app) {

@@ -190,5 +190,5 @@ export function createBench(app) {
 export function newsText(item) {
   const params = { cylinder: item.cylinder || '', number: item.number ?? '', n: item.number ?? 0, ...item.params };
   const key = String(item.key ?? '');
-  return tFirst([`${item.kind}.${key}`, key, `${key.split('.').pop()}`], params);
+  return tFirst([`${item.kind}.${key}`, key, `${item.kind}.other`], params);
 }

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, tFirst, has, pick } from './i18n.js';
-import { number, pressure, fact, cylinders, duration, and } from './format.js';
+import { number, pressure, fillFacts, cylinders, duration, and } from './format.js';
 import { showPa, toPa } from './units.js';
 
 /** The page of the Debrief. */
@@ -14,29 +14,29 @@ export function debrief(app) {
     h('h1', null, t('debrief.title')),
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
     h('div', { class: 'debrief-grid' },
-      h('div', null, score(grade), gates(grade), (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade)),
+      h('div', null, score(grade), gates(app, grade), (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade)),
       h('aside', null, leave(app), inside(app, result), timeline(result))));
 }
 
 function score(grade) {
   return h('section', { class: 'score' },
     h('p', { class: 'verdict' }, t(grade.pass ? 'debrief.pass' : 'debrief.nopass')),
-    h('p', null, t('debrief.points', { points: number(grade.points, 1), of: number(grade.out_of ?? grade.outOf, 1) }), ' ', grade.hints > 0 && t('debrief.hints', { n: grade.hints })),
+    h('p', null, t('debrief.points', { points: number(grade.points, 1), of: number(grade.out_of, 1) }), ' ', grade.hints > 0 && t('debrief.hints', { n: grade.hints })),
     h('p', { class: 'mute small' }, t('debrief.simulated')));
 }
 
-function gates(grade) {
+function gates(app, grade) {
   const list = grade.gates ?? [];
   if (list.length === 0) return null;
   return h('section', { key: 'gates' }, h('h2', null, t('debrief.gates')),
-    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line.passed), h('div', null, lineText(line))))));
+    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line.passed), h('div', null, lineText(app, line))))));
 }
 
 function rowSection(app, row) {
   return h('section', { key: row.name, class: 'grade-row' },
     h('h2', null, h('span', null, t(`row.grade.${row.name}`)), h('span', { class: 'points' }, t('debrief.of', { points: number(row.points, 1), of: number(row.out_of, 1) }))),
     h('ul', { class: 'lines' }, (row.lines ?? []).map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line.passed),
-      h('div', null, lineText(line), facts(app, line)),
+      h('div', null, lineText(app, line)),
       line.out_of > 0 && h('span', { class: 'points' }, t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) }))))));
 }
 
@@ -44,33 +44,30 @@ function mark(passed) {
   return h('span', { class: 'mark' }, t(passed ? 'mark.kept' : 'mark.missed'));
 }
 
-function lineText(line) {
-  const params = { cylinder: line.cylinder || '' };
-  for (const f of line.facts ?? []) params[f.name] = f.key ? word(f.key) : number(f.value, 1);
-  const text = tFirst([`rule.${line.rule}.${line.passed ? 'passed' : 'failed'}`, `rule.${line.rule}`], params);
-  return h('p', null, line.cylinder ? h('b', null, `${t('cylinder', { cylinder: line.cylinder })}: `) : null, text);
+/** What a rule has to say, with its facts in the sentence. */
+function lineText(app, line) {
+  const own = line.cylinder && !(line.facts ?? []).some((f) => f.name === 'cylinder') ? [{ name: 'cylinder', value: line.cylinder, unit: '' }] : [];
+  const facts = [...(line.facts ?? []), ...own];
+  const text = t(`rule.${line.rule}.${line.passed ? 'passed' : 'failed'}`);
+  const when = !line.passed && line.tick > 0 ? minutesAt(app, line.tick) : null;
+  return h('p', null, fillFacts(text, facts, app.state.unit),
+    when !== null && h('span', { class: 'mute small' }, ` (${t('debrief.when', { time: duration(when) })})`));
 }
 
-/** A word that a fact carries by its key: a family, a next test. */
-function word(key) {
-  for (const root of ['family', 'next', 'caution', 'evidence', 'field', 'card']) if (has(`${root}.${key}`)) return t(`${root}.${key}`, { unit: '' });
-  return key.replaceAll('_', ' ');
-}
-
-function facts(app, line) {
-  const list = line.facts ?? [];
-  if (list.length === 0) return null;
-  const texts = list.map((f) => (f.key ? t('fact.pair', { name: t(`fact.${f.name}`), value: word(f.key) }) : fact(f, app.state.unit)));
-  return h('p', { class: 'mute small' }, texts.join(' · '));
+/** Bench minutes of a tick, from the timeline. */
+function minutesAt(app, tick) {
+  const list = app.state.result.timeline ?? [];
+  const event = list.find((e) => e.tick >= tick) ?? list[list.length - 1];
+  return event ? event.minutes : null;
 }
 
 function limits(app, grade) {
-  const list = (grade.rules ?? []).filter((r) => r.known !== false);
+  const list = (grade.rules ?? []).filter((r) => r.known);
   if (list.length === 0) return null;
   return h('section', { key: 'limits' }, h('h2', null, t('debrief.limits')),
     h('ul', { class: 'lines' }, list.map((r) => h('li', { key: r.rule }, h('span', { class: 'mark' }, t(r.passed ? 'limit.within' : 'limit.outside')),
       h('p', null, t(`limit.${r.rule}`), r.counts && h('b', null, ' ', t('limit.counts')),
-        h('span', { class: 'mute small block' }, t('limit.pair', { low: r.lowest, lowp: pressure(r.low_pa ?? 0, app.state.unit), high: r.highest, highp: pressure(r.high_pa ?? 0, app.state.unit) })))))));
+        h('span', { class: 'mute small block' }, t('limit.pair', { low: r.lowest, lowp: pressure(r.low_pa, app.state.unit), high: r.highest, highp: pressure(r.high_pa, app.state.unit) })))))));
 }
 
 function leave(app) {
@@ -84,41 +81,45 @@ function leave(app) {
 function inside(app, result) {
   const truth = result.truth ?? {};
   const { unit } = app.state;
+  const faults = truth.faults ?? [];
+  const method = truth.key?.method_fault;
   return h('section', null, h('h2', null, t('debrief.inside')),
-    h('ul', null, (truth.faults ?? []).map((f, i) => h('li', { key: i }, faultText(f)))),
-    (truth.faults ?? []).length === 0 && h('p', { key: 'none' }, t('fault.none')),
-    (truth.readings ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
+    h('ul', { class: 'faults' }, faults.map((f, i) => h('li', { key: i }, faultText(f)))),
+    faults.length === 0 && h('p', { key: 'none' }, t('fault.none')),
+    method && h('p', { key: 'method' }, t('debrief.truth.method', { fault: t(`method.${method}`) })),
+    (truth.dry ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
       h('thead', null, h('tr', null, ['cylinder', 'first', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
-      h('tbody', null, truth.readings.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))));
+      h('tbody', null, truth.dry.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))));
 }
 
 function inUnit(reading, name, unit) {
-  if (reading[`${name}_psi`] !== undefined) return showPa(toPa(reading[`${name}_psi`], 'psi'), unit);
-  return reading[`${name}_pa`] === undefined ? '–' : showPa(reading[`${name}_pa`], unit);
+  return showPa(toPa(reading[`${name}_psi`], 'psi'), unit);
 }
 
 function faultText(f) {
-  const kind = f.kind ?? f.key;
   const list = f.cylinders?.length ? f.cylinders : f.cylinder ? [f.cylinder] : [];
-  const where = kind === 'cam_timing' || kind === 'weak_battery' ? '' : ` · ${cylinders(list)}`;
-  return tFirst([`fault.${kind}`], { teeth: Math.abs(f.teeth_late ?? 0) }) + where;
+  if (f.kind === 'weak_battery') return t('fault.weak_battery');
+  if (f.kind === 'cam_timing') {
+    const n = Math.abs(f.teeth_late);
+    const where = f.bank ? t('fault.bank', { bank: f.bank }) : t('cylinders.all');
+    return `${t(f.teeth_late < 0 ? 'fault.cam_timing.early' : 'fault.cam_timing.late', { n, cam: t(`cam.${f.cam}`) })} · ${where}`;
+  }
+  return `${t(`fault.${f.kind}`)} · ${cylinders(list)}`;
 }
 
 function timeline(result) {
-  const list = (result.timeline ?? []).filter((e) => e.kind !== 'stroke' && e.Kind !== 'stroke');
+  const list = (result.timeline ?? []).filter((e) => e.kind !== 'stroke');
   return h('details', { class: 'timeline' }, h('summary', null, t('debrief.timeline', { n: list.length })),
-    h('ol', null, list.map((e, i) => h('li', { key: i, class: isWarning(e) ? 'missed' : '' }, h('span', { class: 'when' }, duration(e.minutes ?? e.Minutes ?? 0)), ' ', eventText(e)))));
+    h('ol', null, list.map((e, i) => h('li', { key: i, class: isWarning(e) ? 'missed' : '' }, h('span', { class: 'when' }, duration(e.minutes)), ' ', eventText(e)))));
 }
 
 function isWarning(e) {
-  return ['caution', 'hazard'].includes(e.kind ?? e.Kind);
+  return ['caution', 'hazard'].includes(e.kind);
 }
 
 function eventText(e) {
-  const kind = e.kind ?? e.Kind;
-  const choice = e.choice ?? e.Choice ?? '';
-  const cylinder = e.cylinder ?? e.Cylinder ?? 0;
-  if (isWarning(e)) return `${t(`notice.${kind}`)} ${tFirst([`${kind}.${choice}`, `caution.${choice}`, choice], { cylinder })}`;
+  const { kind, choice = '', cylinder = 0 } = e;
+  if (isWarning(e) || kind === 'fact') return `${t(`notice.${kind}`)} ${t(`${kind}.${choice}`, { cylinder })}`;
   const what = tFirst([`event.${kind}.${choice}`, `event.${kind}`, `do.${kind}.${choice}`, `do.${kind}`, kind]);
   const detail = [choice && !has(`event.${kind}.${choice}`) && !has(`do.${kind}.${choice}`) ? choiceText(kind, choice) : '', cylinder > 0 ? t('cylinder', { cylinder }) : ''].filter(Boolean);
   return detail.length ? `${what}: ${and(detail)}` : what;

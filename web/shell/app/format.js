@@ -1,7 +1,7 @@
 // Small pieces of language that several places share.
 
 import { t, lang } from './i18n.js';
-import { showPa, trim } from './units.js';
+import { showPa } from './units.js';
 
 /** A number as the reader's language writes it, with at most `digits` decimals. */
 export function number(value, digits = 0) {
@@ -38,21 +38,44 @@ export function duration(minutes) {
   return t('time.hours', { h: Math.floor(whole / 60), m: whole % 60 });
 }
 
+// Where the word of a fact is found; other facts carry numbers.
+const words = {
+  claimed: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
+  good_test: 'next', missing: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
+  caution: 'caution', field: 'short', item: 'card',
+};
+
 /**
- * A fact of the grader as text: pressures in the reader's unit, the rest as it is.
- * @param {{name:string, value:number, unit:string}} fact
+ * One fact of the grader as text: a pressure in the reader's unit, a word by
+ * its key, any other number with its unit.
+ * @param {{name:string, value:number, unit:string, key?:string}} fact
  * @param {string} unit pressure unit of the reader
  */
-export function fact(f, unit) {
-  return t('fact.pair', { name: t(`fact.${f.name}`), value: factValue(f, unit) });
+export function factText(fact, unit) {
+  if (fact.key) return fact.key === 'not_said' ? t('not_said') : t(`${words[fact.name] ?? 'word'}.${fact.key}`, { cylinder: '–' });
+  if (fact.unit === 'Pa') return pressure(fact.value, unit);
+  if (fact.unit === '%') return `${number(fact.value)} %`;
+  return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
 }
 
-function factValue(f, unit) {
-  if (f.unit === 'Pa') return pressure(f.value, unit);
-  if (f.unit === 'kPa') return pressure(f.value * 1000, unit);
-  if (f.unit === 'psi') return pressure(f.value * 6894.757293168361, unit);
-  if (f.unit === '%') return `${trim(f.value, 1)} %`;
-  if (f.unit === 'share') return `${trim(f.value * 100, 1)} %`;
-  if (f.unit === '' || f.unit === undefined) return trim(f.value, 2);
-  return `${trim(f.value, 2)} ${f.unit}`;
+/**
+ * Puts facts into the sentences of a rule. Facts of one name become a list;
+ * a sentence that asks for a fact that isn't there is left out.
+ * @param {string} text
+ * @param {Object[]} facts
+ * @param {string} unit
+ */
+export function fillFacts(text, facts, unit) {
+  const values = new Map();
+  for (const fact of facts) {
+    const list = values.get(fact.name) ?? [];
+    const value = factText(fact, unit);
+    if (!list.includes(value)) list.push(value);
+    values.set(fact.name, list);
+  }
+  const names = (s) => [...s.matchAll(/\{([a-z_]+)\}/g)].map((m) => m[1]);
+  const sentences = text.split(/(?<=[.?!]) +/);
+  const whole = sentences.filter((s) => names(s).every((name) => values.has(name)));
+  return (whole.length ? whole : sentences).join(' ')
+    .replace(/\{([a-z_]+)\}/g, (_, name) => (values.has(name) ? and(values.get(name)) : '–'));
 }

@@ -152,7 +152,7 @@ function keep() {
   const { view } = state;
   if (!view || view.handed_in) return;
   const kept = keepAttempt({
-    scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.complaint,
+    scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.title,
     minutes: view.state?.minutes ?? 0, file: core.save(), custom: state.custom,
   });
   if (kept === state.unkept) set({ unkept: !kept });

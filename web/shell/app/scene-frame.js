@@ -3,16 +3,20 @@
 
 import { wasm } from './core.js';
 
+let touched = null; // pointer that is down on something
+
 // The drawing's engine swallows these events on its canvas; they belong to the
 // page. This runs before it starts, so these listeners come first.
-for (const type of ['keydown', 'keyup', 'wheel', 'touchstart', 'touchmove', 'touchend', 'contextmenu']) {
+for (const type of ['keydown', 'keyup', 'wheel', 'touchstart', 'touchmove', 'touchend']) {
   addEventListener(type, (event) => event.stopImmediatePropagation(), { capture: true, passive: true });
 }
+addEventListener('contextmenu', (event) => {
+  event.stopImmediatePropagation();
+  if (touched !== null) event.preventDefault(); // a long press on the switch
+}, { capture: true });
 
 /** What is held down rather than tapped: a finger on it must not scroll the page. */
 const held = new Set(['switch', 'release']);
-
-let touched = null; // pointer that is down on something
 
 function say(what) {
   parent.postMessage({ crankbay: what }, '*');
@@ -76,9 +80,6 @@ for (const type of ['blur', 'pagehide', 'visibilitychange']) {
     globalThis.crankbayScene?.pointer('cancel', -1, -1);
   });
 }
-// A long press on what is held would open a menu over it.
-document.addEventListener('selectstart', (event) => event.preventDefault());
-addEventListener('contextmenu', (event) => { if (touched !== null) event.preventDefault(); }, { capture: true });
 
 /** Lays a pad over everything that is held, so that only there a drag doesn't scroll. */
 function pads() {

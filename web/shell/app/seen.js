@@ -1,6 +1,7 @@
 // Which cylinder the drawing shows in section, and whether it may.
 
 import { Slot } from './wire.js';
+import * as core from './core.js';
 import { stateOf } from './state.js';
 
 /**
@@ -10,5 +11,6 @@ import { stateOf } from './state.js';
 export function seen(app) {
   const s = stateOf(app.state.view);
   const cylinder = s.hose || app.state.touched || 1;
+  if (app.bench.snap[Slot.Selected] !== cylinder) core.select(cylinder);
   return { cylinder, section: app.bench.snap[Slot.Section] === 1 };
 }

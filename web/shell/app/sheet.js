@@ -4,7 +4,7 @@
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { number, pressure } from './format.js';
-import { parseNumber, pressureUnits, toPa, fromPa, showPa, trim } from './units.js';
+import { parseNumber, pressureUnits, toPa, showPa, trim } from './units.js';
 import { conclusion } from './conclude.js';
 
 const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
@@ -17,7 +17,7 @@ export function sheet(app, s) {
   const { view } = app.state;
   return h('section', { class: 'sheet', id: 'sheet', 'aria-labelledby': 'sheet-title' },
     h('h2', { id: 'sheet-title' }, t('sheet.title')),
-    h('p', { class: 'complaint' }, pick(view.scenario.complaint)),
+    h('p', { class: 'complaint' }, t('yard.quote', { text: pick(view.scenario.complaint) })),
     pick(view.scenario.history) && h('p', { class: 'mute' }, pick(view.scenario.history)),
     h('p', { class: 'mute' }, pick(view.scenario.engine.name)),
     handedOver(app, view),
@@ -29,15 +29,15 @@ export function sheet(app, s) {
 }
 
 function handedOver(app, view) {
-  const list = view.scenario.handed_over;
+  const list = view.scenario.handed_over?.readings;
   if (!list?.length) return null;
   const { unit } = app.state;
   const psi = (value) => showPa(toPa(value, 'psi'), unit);
   return h('section', { key: 'handed' }, h('h3', null, t('sheet.handed', { unit })),
     h('table', { class: 'readings plain-table' },
-      h('thead', null, h('tr', null, ['cylinder', 'first', 'last', 'strokes'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
+      h('thead', null, h('tr', null, ['cylinder', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
       h('tbody', null, list.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder),
-        h('td', null, psi(r.first_psi)), h('td', null, psi(r.final_psi ?? r.last_psi)), h('td', null, r.strokes))))));
+        h('td', null, psi(r.final_psi)))))));
 }
 
 function card(app, view) {
@@ -156,14 +156,8 @@ function throttleField(app) {
     [['', '–'], ['1', t('throttle.open')], ['0', t('throttle.shut')]].map(([v, label]) => h('option', { value: v, selected: v === now }, label))));
 }
 
-/** The readings that are written, in the reader's unit; for the debrief. */
-export function writtenPressure(sheetData, field, cylinder, unit) {
-  const entry = (sheetData?.entries ?? []).find((e) => e.field === field && e.cylinder === cylinder);
-  return entry ? trim(fromPa(entry.number, unit), unit === 'bar' ? 2 : 0) : '–';
-}
-
 function handIn(app, view) {
-  if (view.state?.handed_in || view.sheet?.handed_in) {
+  if (view.handed_in) {
     return h('section', { key: 'in' }, h('button', { type: 'button', class: 'go', 'data-act': 'debrief', onclick: () => app.toDebrief() }, t('hand.see')));
   }
   return h('section', { class: 'hand-in', key: 'hand' }, h('h3', null, t('hand.title')), h('p', { class: 'mute' }, t('hand.hint')),

@@ -1,7 +1,7 @@
 // The Yard: what there is to practise, and what was left unfinished.
 
 import { h } from './dom.js';
-import { t, pick, has, languages } from './i18n.js';
+import { t, pick, languages } from './i18n.js';
 import { duration } from './format.js';
 
 const modes = ['reasons', 'alone', 'grade'];
@@ -53,7 +53,7 @@ function unfinished(app) {
   return h('section', { key: 'unfinished', class: 'unfinished', 'aria-labelledby': 'unfinished' },
     h('h2', { id: 'unfinished' }, t('yard.unfinished')),
     h('ul', { class: 'jobs' }, kept.map((a) => h('li', { key: `${a.scenario}/${a.mode}`, class: 'job' },
-      h('div', null, h('h3', null, quote(a.title)),
+      h('div', null, h('h3', null, pick(a.title)),
         h('p', { class: 'mute' }, [t(`mode.${a.mode}`), a.who, t('yard.spent', { time: duration(a.minutes ?? 0) })].filter(Boolean).join(' · '))),
       h('div', { class: 'job-acts' },
         h('button', { type: 'button', class: 'go', 'data-act': 'resume', onclick: () => app.resume(a) }, t('yard.resume')),
@@ -78,17 +78,18 @@ function job(app, s) {
   return h('li', { key: s.id, class: 'job' },
     h('div', null,
       h('h3', null, h('button', { type: 'button', class: 'headline', 'data-act': 'open', 'data-scenario': s.id,
-        onclick: () => app.openScenario(s.id) }, quote(s.complaint))),
-      h('p', { class: 'mute' }, (s.trains ?? []).map(trains).join(' · '))),
+        onclick: () => app.openScenario(s.id) }, pick(s.title))),
+      h('p', { class: 'said' }, t('yard.quote', { text: pick(s.complaint) })),
+      h('p', { class: 'mute small' }, trains(app, s))),
     h('span', { class: 'difficulty' }, t(`difficulty.${s.difficulty}`)));
 }
 
-function trains(id) {
-  return has(`trains.${id}`) ? t(`trains.${id}`) : id.replaceAll('_', ' ');
-}
+// What gives the answer away isn't said to someone who works for the grade.
+const telling = new Set(['one_low', 'neighbours', 'all_low', 'one_high', 'one_bank', 'sound_engine', 'battery', 'throttle']);
 
-function quote(text) {
-  return pick(text);
+function trains(app, s) {
+  const list = (s.trains ?? []).filter((id) => app.state.mode !== 'grade' || !telling.has(id));
+  return t('yard.trains', { list: list.map((id) => t(`trains.${id}`)).join(', ') });
 }
 
 /** The switch between the languages, for the header. */
