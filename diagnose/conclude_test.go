@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"crankbay/sim/record"
 )
 
 // lowThree is a careful dry test of an engine with cylinder 3 low, a burnt valve
@@ -225,4 +227,39 @@ func TestEvidenceMustBeThere(t *testing.T) {
 	got := missed(Grade(s.in))
 	assert.Contains(t, got, "evidence_backed")
 	assert.Contains(t, got, "evidence_enough")
+}
+
+// Readings handed over were taken with the throttle shut; taken again the right
+// way all is well. 'Sound' and 'it was the method' are both borne out.
+func TestHandedOverMethodFault(t *testing.T) {
+	for _, family := range []string{FamilySound, FamilyMethodOrGauge} {
+		s := newShop(bank4)
+		s.in.Key = Key{
+			Family: FamilySound, Accept: []Finding{{Family: FamilyMethodOrGauge}}, NextTests: []string{"none"},
+			MethodFault: MethodThrottleShut,
+		}
+		s.prepare()
+		s.dry([]float64{185, 187.5, 185, 182.5})
+		s.conclude(family, SureCertain, "none")
+		s.putBack()
+		assert.Equalf(t, 100.0, Grade(s.in).Points, family)
+	}
+	// Without such readings there is nothing that would make it the method.
+	s := soundAttempt()
+	s.in.Key.Accept = []Finding{{Family: FamilyMethodOrGauge}}
+	s.in.Sheet.Findings = []Finding{{Family: FamilyMethodOrGauge}}
+	assert.Contains(t, missed(Grade(s.in)), "conclusion_fits_readings")
+}
+
+// Slow at first, then on charge and done again: it was the battery, and that is
+// known from the student's own runs.
+func TestSlowThenCharged(t *testing.T) {
+	s := newShop(bank4)
+	s.in.Key = Key{Family: FamilySlowCranking, MethodFault: MethodSlowCranking}
+	s.prepare()
+	s.run(1, 110, 165, func(r *record.Run) { r.SpeedRPM, r.BatteryMinV = 165, 8.2 })
+	s.dry([]float64{185, 187.5, 185, 182.5})
+	s.conclude(FamilySlowCranking, SureLikely, "none")
+	s.putBack()
+	assert.Empty(t, missed(Grade(s.in)))
 }

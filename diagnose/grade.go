@@ -38,6 +38,7 @@ func Grade(in Input) Result {
 
 // open gathers everything the rules look at.
 func open(in Input) *court {
+	in.Card.Limits = in.Card.Limits.readable()
 	c := &court{in: in, n: bounded(in.Cylinders), t: timelineOf(in.Record)}
 	for _, r := range in.Record.Runs {
 		c.runs = append(c.runs, readable(r))

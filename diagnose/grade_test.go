@@ -232,6 +232,23 @@ func TestNumberOfAnotherCylinder(t *testing.T) {
 	assert.Contains(t, l.Facts, count("other", 3))
 }
 
+// What stood on the dial after a part stroke was read, so it is not invented; but
+// it is no first stroke.
+func TestPartStrokeWrittenAsFirst(t *testing.T) {
+	s := soundAttempt()
+	r := &s.in.Record.Runs[1]
+	r.Strokes = append([]record.Stroke{{Shown: 60 * unit.PascalPerPSI}}, r.Strokes...)
+	for i, e := range s.in.Sheet.Entries {
+		if e.Field == FieldDryFirst && e.Cylinder == 2 {
+			s.in.Sheet.Entries[i].Number = 60 * unit.PascalPerPSI
+		}
+	}
+	got := missed(Grade(s.in))
+	assert.Equal(t, []string{"dry_first_written"}, got)
+	l, _ := line(Grade(s.in), "dry_first_written")
+	assert.Contains(t, l.Facts, count("part_stroke", 2))
+}
+
 // A mistake noticed and done again costs the reading nothing.
 func TestMistakeMended(t *testing.T) {
 	s := newShop(bank4)

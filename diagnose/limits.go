@@ -107,6 +107,7 @@ func (l Limits) AtAltitude(ambient unit.Pressure) Limits {
 // Verdicts applies every rule to the readings of the cylinders seen. A rule that
 // lacks a figure or readings is marked as not known, never as passed.
 func (l Limits) Verdicts(seen []Seen) []RuleVerdict {
+	l = l.readable()
 	lo, hi, mean, n := extremes(seen)
 	ids := append(RuleIDs(), RuleMinimum)
 	out := make([]RuleVerdict, 0, len(ids))
@@ -120,6 +121,20 @@ func (l Limits) Verdicts(seen []Seen) []RuleVerdict {
 		out = append(out, v)
 	}
 	return out
+}
+
+// readable returns the limits without figures that are no pressure: a page that
+// says nonsense says nothing.
+func (l Limits) readable() Limits {
+	for _, g := range []*unit.Gauge{&l.Standard, &l.Minimum, &l.DifferenceMax} {
+		if !(*g > 0 && *g < 1e9) {
+			*g = 0
+		}
+	}
+	if !(l.RatioMin > 0 && l.RatioMin < 1) {
+		l.RatioMin = 0
+	}
+	return l
 }
 
 // apply fills in value, limit and verdict of one rule.

@@ -53,11 +53,42 @@ func (c *court) claimsOf() []claim {
 		f.Cylinders = sorted(f.Cylinders)
 		cl := claim{Finding: f}
 		cl.standing, cl.fit = c.j.Standing(f, c.n)
+		if cl.standing == Contradicted && c.tellsMethod(f.Family) {
+			cl.standing, cl.fit = Supported, 1
+		}
 		answers := append([]Finding{{c.in.Key.Family, c.in.Key.Cylinders}}, c.in.Key.Accept...)
 		cl.key = bestFit(answers, f, c.n)
 		out = append(out, cl)
 	}
 	return out
+}
+
+// tellsMethod reports whether readings taken the right way, beside earlier ones
+// that were not, bear out that the method was at fault: the student's own earlier
+// runs, or the readings that were handed over with the job.
+func (c *court) tellsMethod(family string) bool {
+	if !c.j.Complete {
+		return false
+	}
+	handed := c.in.Key.MethodFault
+	switch family {
+	case FamilyMethodOrGauge:
+		if handed != "" {
+			return true
+		}
+		for _, f := range c.known.faults {
+			if spoiled(f) && !onlySlow(f) {
+				return true
+			}
+		}
+	case FamilySlowCranking:
+		for _, f := range c.known.faults {
+			if has(f, MethodSlowCranking) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // claims reports whether the conclusion names a family.
@@ -184,7 +215,11 @@ func fitsReadings(c *court) verdict {
 	return v
 }
 
+// claimFacts names the claims and how each stands.
 func (c *court) claimFacts() []Fact {
+	if len(c.claim) == 0 {
+		return []Fact{word("claimed", "")}
+	}
 	var out []Fact
 	for _, cl := range c.claim {
 		s := cl.standing

@@ -24,7 +24,7 @@ func recordRules() []rule {
 	return []rule{
 		r("no_number_invented", 4, noNumberInvented, "cylinder", "field", "written", "other", "times"),
 		r("dry_last_written", 3, lastWritten, "cylinder", "good", "of"),
-		r("dry_first_written", 2, firstWritten, "cylinder", "good", "of"),
+		r("dry_first_written", 2, firstWritten, "cylinder", "part_stroke", "good", "of"),
 		r("strokes_written", 1, strokesWritten, "cylinder", "good", "of"),
 		r("speed_written", 1, speedWritten, "speed"),
 		r("battery_written", 1, batteryWritten, "voltage"),
@@ -206,7 +206,22 @@ func lastWritten(c *court) verdict { return c.eachWritten(FieldDryLast) }
 
 // firstWritten: the first stroke tells how it built up. None of 76 field cases
 // looked at had it.
-func firstWritten(c *court) verdict { return c.eachWritten(FieldDryFirst) }
+// What the dial showed after a part stroke was read, but it is no first stroke.
+func firstWritten(c *court) verdict {
+	var t tally
+	for n := 1; n <= c.n; n++ {
+		e, ok := c.written(FieldDryFirst, n)
+		whole := ok && c.anyRun(func(i int, r record.Run) bool {
+			first, _ := firstLast(r)
+			return r.Cylinder == n && r.EndTick <= e.Tick && r.Full() > 0 && near(e.Number, float64(first), tolPressure)
+		})
+		t.add(whole, n, e.Tick)
+		if ok && !whole {
+			t.v.facts = append(t.v.facts, count("part_stroke", n))
+		}
+	}
+	return t.verdict()
+}
 
 // strokesWritten: how often each was turned; once for all is enough when it was
 // the same.

@@ -48,11 +48,11 @@ func head(b *strings.Builder, r diagnose.Result) {
 	fmt.Fprintf(b, "Compression test, simulated: %s\n", word)
 	wrap(b, "", "", fmt.Sprintf("%s of %s points. A pass needs every safety gate kept and %s of the points.",
 		points(r.Points), points(r.OutOf), percent(r.PassMark*100)))
-	mode := r.Mode
+	mode := strings.Join(strings.Fields(fmt.Sprintf("%.16s", r.Mode)), " ")
 	if mode == "" {
 		mode = "not said"
 	}
-	fmt.Fprintf(b, "Way of working: %.40s. Hints used: %d (reported, not scored).\n\n", mode, r.Hints)
+	fmt.Fprintf(b, "Way of working: %s. Hints used: %d (reported, not scored).\n\n", mode, r.Hints)
 }
 
 func gates(b *strings.Builder, r diagnose.Result) {
@@ -142,7 +142,8 @@ func rules(b *strings.Builder, r diagnose.Result) {
 		if v.Counts {
 			counts = " <- counts for this engine"
 		}
-		fmt.Fprintf(b, "  %-36s %-11s%s\n", ruleTitle(v.Rule), says, counts)
+		b.WriteString(strings.TrimRight(fmt.Sprintf("  %-36s %-11s%s", ruleTitle(v.Rule), says, counts), " "))
+		b.WriteByte('\n')
 	}
 	b.WriteByte('\n')
 }

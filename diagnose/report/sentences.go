@@ -1,6 +1,7 @@
 package report
 
-// sentence holds the two things a rule can say.
+// sentence holds the two things a rule can say. Bars cut off parts that are left
+// out when a fact in them is missing.
 type sentence struct{ rule, passed, failed string }
 
 func sentenceOf(rule string) (sentence, bool) {
@@ -44,7 +45,7 @@ func prepareSentences() []sentence {
 		{"disabled_before_throttle", "Fuel and ignition were off before the throttle was held.",
 			"The throttle was held before fuel and ignition were both disabled."},
 		{"switch_as_card", "Cranked by the switch this engine asks for.",
-			"The card asks for this switch: {wanted}. Used: {used}."},
+			"The card asks for this switch: {wanted}.| Used: {used}."},
 		{"charger_on", "The charger held the battery up for every cranking.",
 			"The charger was on for {runs} of {of} crankings; the last cylinders then read lower than the first."},
 		{"wells_blown", "Plug wells were blown clean before the first plug came out.",
@@ -56,9 +57,9 @@ func prepareSentences() []sentence {
 		{"starter_spared", "The starter was never turned too long in one go.",
 			"The starter was turned for {longest} in one go; {limit} is enough for it."},
 		{"no_cautions", "No caution came up.",
-			"Cautions: {times}. {caution}. Each was a small danger come true."},
+			"Cautions: {times}.| {caution}.| Each was a small danger come true."},
 		{"plugs_by_hand", "All plugs went back, each thread started by hand.",
-			"{good} of {of} plugs went back with the thread started by hand. Look at cylinder {cylinder}."},
+			"{good} of {of} plugs went back with the thread started by hand.| Look at cylinder {cylinder}."},
 		{"plugs_torqued", "Plugs were torqued to {torque}.",
 			"The plugs were not torqued to {torque} after the last one went in."},
 		{"reconnected", "Coils, fuel, ignition and throttle were put back.",
@@ -75,44 +76,44 @@ func prepareSentences() []sentence {
 func measureSentences() []sentence {
 	return []sentence{
 		{"all_cylinders_dry", "Every cylinder was tested dry.",
-			"{good} of {of} cylinders were tested dry. Missing: {cylinder}. One reading means something only beside all others."},
+			"{good} of {of} cylinders were tested dry.| Missing: {cylinder}.| One reading means something only beside all others."},
 		{"throttle_held", "The throttle was wide open for every reading that counts.",
-			"Throttle open on {good} of {of} cylinders; not on {cylinder}. Shut, it starves every stroke and all read low."},
+			"Throttle open on {good} of {of} cylinders|; not on {cylinder}|. Shut, it starves every stroke and all read low."},
 		{"plugs_all_out", "All plugs were out for every reading that counts.",
-			"All plugs out on {good} of {of} cylinders; not on {cylinder}. The starter then fights every cylinder at once."},
+			"All plugs out on {good} of {of} cylinders|; not on {cylinder}|. The starter then fights every cylinder at once."},
 		{"gauge_proved", "The gauge was proved before the first reading.",
 			"The gauge was not proved before the first reading: does it stand at zero, does it hold?"},
 		{"gauge_released", "The needle stood at zero before every test.",
-			"Needle at zero on {good} of {of} cylinders; not on {cylinder}. The last cylinder's pressure was still in the hose."},
+			"Needle at zero on {good} of {of} cylinders|; not on {cylinder}|. The last cylinder's pressure was still in the hose."},
 		{"strokes_enough", "The stroke counts keep to the card.",
-			"{good} of {of} cylinders got the strokes of the card ({least} to {most}). Cylinder {cylinder} got {strokes}."},
+			"{good} of {of} cylinders got the strokes of the card| ({least} to {most})|.| Cylinder {cylinder} got {strokes}."},
 		{"strokes_equal", "Every cylinder got the same number of strokes.",
 			"Fewest strokes {fewest}, most {most}. Unequal counts make cylinders look unequal."},
 		{"temperature_right", "The engine was as warm as the card asks.",
-			"{good} of {of} cylinders were tested in the window of {least} to {most}. Cylinder {cylinder}: {temperature}."},
+			"{good} of {of} cylinders were tested in the window of the card| ({least} to {most})|.| Cylinder {cylinder}: {temperature}."},
 		{"speed_enough", "The engine turned fast enough, or slow cranking was recognized.",
-			"{good} of {of} cylinders were cranked fast enough. Cylinder {cylinder}: {speed}; under {least} no limit applies."},
+			"{good} of {of} cylinders were cranked fast enough.| Cylinder {cylinder}: {speed}; under {least} no limit applies."},
 		{"surprise_repeated", "A surprising reading was taken again. Good.",
-			"Cylinder {cylinder} read {reading}, {share} of the highest, and was believed at once. Repeat a surprise first."},
+			"|Cylinder {cylinder} read {reading}, {share} of the highest, and was believed at once. |Repeat a surprise first."},
 		{"oil_amount", "The oil keeps to the card.",
-			"{good} of {of} wet cylinders got the oil of the card ({least} to {most}). Cylinder {cylinder} got {oil}."},
+			"{good} of {of} wet cylinders got the oil of the card| ({least} to {most}). Cylinder {cylinder} got {oil}|."},
 		{"wet_strokes", "The wet test got the same strokes as the dry one.",
 			"Cylinder {cylinder}: {wet_strokes} strokes wet, {strokes} dry. The gain is then not the oil's alone."},
 		{"wet_same_way", "The wet test was done the same way as the dry one.",
-			"{good} of {of} wet tests were done like the dry one: throttle, plugs, zero, speed. Look at cylinder {cylinder}."},
+			"{good} of {of} wet tests were done like the dry one: throttle, plugs, zero, speed.| Look at cylinder {cylinder}."},
 	}
 }
 
 func recordSentences() []sentence {
 	return []sentence{
 		{"no_number_invented", "Every number on the sheet has a reading behind it.",
-			"{times} number(s) without a reading behind: {field}, cylinder {cylinder}, written {written}. Also seen on cylinder: {other}."},
+			"{times} number(s) without a reading behind: {field}, cylinder {cylinder}, written {written}.| Seen on another cylinder: {other}."},
 		{"dry_last_written", "Every dry reading was written down.",
-			"{good} of {of} dry readings were written down. Missing or not as read: cylinder {cylinder}."},
+			"{good} of {of} dry readings were written down.| Missing or not as read: cylinder {cylinder}."},
 		{"dry_first_written", "First strokes were written down.",
-			"{good} of {of} first strokes were written down. How it builds up tells rings from valves. Missing: {cylinder}."},
+			"{good} of {of} first strokes were written down. How it builds up tells rings from valves.| Look at cylinder {cylinder}.| A part stroke doesn't count: {part_stroke}."},
 		{"strokes_written", "Strokes were written down.",
-			"The number of strokes was written down for {good} of {of} cylinders. Missing: {cylinder}."},
+			"The number of strokes was written down for {good} of {of} cylinders.| Missing: {cylinder}."},
 		{"speed_written", "Cranking speed was written down: {speed}.",
 			"Cranking speed was not written down as read from a tachometer."},
 		{"battery_written", "The lowest battery voltage was written down: {voltage}.",
@@ -124,7 +125,7 @@ func recordSentences() []sentence {
 		{"spec_written", "The page's figures were written down.",
 			"Figures not as on the right page: {field}. It says {wanted}; written was {written}."},
 		{"wet_written", "Wet readings and the oil were written down.",
-			"{good} of {of} wet tests were written down with reading and oil. Missing: cylinder {cylinder}."},
+			"{good} of {of} wet tests were written down with reading and oil.| Missing: cylinder {cylinder}."},
 		{"ticks_true", "Every tick on the card is true.",
 			"Ticked but not done: {item}."},
 	}
@@ -137,7 +138,7 @@ func chooseSentences() []sentence {
 		{"dry_before_oil", "Every cylinder had its dry reading before any oil.",
 			"Oil went in when only {good} of {of} cylinders had a good dry reading. There is no way back."},
 		{"method_first", "What the method had spoiled was taken again, or named.",
-			"Spoiled by method and not taken again: cylinder {cylinder} ({fault}). Fix the method, then read what remains."},
+			"Spoiled by method and not taken again|: cylinder {cylinder} ({fault})|. Fix the method, then read what remains."},
 		{"wet_when_called", "The wet test was done where it tells more.",
 			"Pattern: {pattern}. A little oil is the cheapest thing that tells more, and it was not tried."},
 		{"wet_control", "A healthy cylinder was tested wet too.",
@@ -145,23 +146,23 @@ func chooseSentences() []sentence {
 		{"no_needless_oil", "All within limits, and no oil was wasted on it.",
 			"All were within limits and nothing stood out. No wet test was needed."},
 		{"next_test", "The next test named would tell more: {named}.",
-			"Next test named: {named}. These would tell more: {good_test}."},
+			"Next test named: {named}.| These would tell more: {good_test}."},
 	}
 }
 
 func concludeSentences() []sentence {
 	return []sentence{
 		{"conclusion_fits_readings", "The conclusion is what the readings say ({pattern}): {claimed}.",
-			"Claimed: {claimed}; by the readings {standing}. Pattern: {pattern}; lowest is cylinder {lowest} with {share} of the highest. " +
-				"Wet gain {own_gain}, healthy {control_gain}. It points to: {points_to}."},
+			"Concluded: {claimed}.| By the readings that is {standing}.| Pattern of the readings: {pattern}.| Lowest: cylinder {lowest}, {share} of the highest.|" +
+				" Wet gain {own_gain}.| Healthy: {control_gain}.| It points to: {points_to}.| They don't bear the conclusion out in full."},
 		{"conclusion_fits_engine", "The conclusion is what was inside: {claimed}.",
-			"Claimed: {claimed}, by the readings {standing}. Inside was: {answer}, cylinder {answer_cylinder}. " +
+			"Concluded: {claimed}.| By the readings that is {standing}.| Inside was: {answer}|, cylinder {answer_cylinder}|. " +
 				"A right answer counts fully only with readings that point to it."},
 		{"evidence_backed", "All evidence cited was really there.",
-			"{good} of {of} kinds of evidence cited count. Not in the record: {missing}."},
+			"{good} of {of} kinds of evidence cited count.| Not in the record: {missing}."},
 		{"evidence_enough", "The conclusion cites what it needs.",
-			"This conclusion has to cite more of what was done: {missing}."},
+			"This conclusion has to cite more of what was done|: {missing}|."},
 		{"sureness", "As sure as the readings allow: {sure}.",
-			"Said to be: {sure}. By the readings the conclusion is {standing}; say no more and no less than that."},
+			"Said to be: {sure}.| By the readings the conclusion is {standing}; say no more and no less than that."},
 	}
 }

@@ -19,13 +19,25 @@ func Sentence(l diagnose.Line) string {
 	if l.Passed {
 		text = s.passed
 	}
-	return fill(text, l.Facts)
+	return strings.TrimSpace(fill(text, l.Facts))
 }
 
 // fill puts facts in the place of {name}; a name that came several times gives a
-// list, one that never came gives a dash.
+// list. A part of the text, cut off by bars, is left out when it has a name
+// without a fact.
 func fill(text string, facts []diagnose.Fact) string {
 	var b strings.Builder
+	for _, part := range strings.Split(text, "|") {
+		if s, whole := fillPart(part, facts); whole {
+			b.WriteString(s)
+		}
+	}
+	return b.String()
+}
+
+func fillPart(text string, facts []diagnose.Fact) (string, bool) {
+	var b strings.Builder
+	whole := true
 	for {
 		i := strings.IndexByte(text, '{')
 		if i < 0 {
@@ -35,15 +47,17 @@ func fill(text string, facts []diagnose.Fact) string {
 		if k < 0 {
 			break
 		}
+		v := values(text[i+1:i+k], facts)
+		whole = whole && v != ""
 		b.WriteString(text[:i])
-		b.WriteString(values(text[i+1:i+k], facts))
+		b.WriteString(v)
 		text = text[i+k+1:]
 	}
 	b.WriteString(text)
-	return b.String()
+	return b.String(), whole
 }
 
-// values lists all facts of one name, each once.
+// values lists all facts of one name, each once; empty when there is none.
 func values(name string, facts []diagnose.Fact) string {
 	var list []string
 	for _, f := range facts {
@@ -58,9 +72,6 @@ func values(name string, facts []diagnose.Fact) string {
 		if !known {
 			list = append(list, v)
 		}
-	}
-	if len(list) == 0 {
-		return "-"
 	}
 	return strings.Join(list, ", ")
 }
