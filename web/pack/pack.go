@@ -52,9 +52,6 @@ func Build(o Options) ([]File, error) {
 	}
 	site["wasm_exec.js"] = glue
 	for _, p := range programs {
-		if _, err := os.Stat(filepath.Join(o.Root, p.from)); os.IsNotExist(err) {
-			continue // not written yet
-		}
 		wasm, err := compile(o.Root, p.from)
 		if err != nil {
 			return nil, err
