@@ -83,6 +83,17 @@ func (s Situation) written(field string, cylinder int) (float64, bool) {
 	return 0, false
 }
 
+// writtenSomewhere reports whether a field stands on the sheet, for the whole
+// engine or for a cylinder.
+func (s Situation) writtenSomewhere(field string) bool {
+	for _, e := range s.Sheet.Entries {
+		if e.Field == field {
+			return true
+		}
+	}
+	return false
+}
+
 // count returns how many runs on a cylinder were done as the card says, dry or
 // with oil.
 func (s Situation) count(cylinder int, oil bool) int {

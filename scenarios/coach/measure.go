@@ -64,7 +64,7 @@ func conditions(s Situation) (Suggestion, bool) {
 	for _, field := range []string{
 		diagnose.FieldRPM, diagnose.FieldBatteryV, diagnose.FieldCoolantC, diagnose.FieldThrottle,
 	} {
-		if _, ok := s.written(field, 0); !ok {
+		if !s.writtenSomewhere(field) {
 			return think("write", 0, field)
 		}
 	}

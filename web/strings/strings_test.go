@@ -14,6 +14,7 @@ import (
 
 	"crankbay/diagnose"
 	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
 	"crankbay/sim/bench"
 )
 
@@ -118,7 +119,7 @@ func listed() map[string][]string {
 		"sureness":  prefixed("sure.", diagnose.Sureness()),
 		"fields":    append(prefixed("field.", diagnose.Fields()), prefixed("short.", diagnose.Fields())...),
 		"methods":   prefixed("method.", diagnose.MethodFaults()),
-		"refusals":  bench.Refusals(),
+		"refusals":  append(bench.Refusals(), attempt.Refusals()...),
 		"cautions":  prefixed("caution.", bench.Cautions(), "", ".why"),
 		"hazards":   prefixed("hazard.", bench.Hazards(), "", ".why"),
 		"facts":     prefixed("fact.", bench.Facts()),

@@ -21,6 +21,7 @@ export function createBench(app) {
   let last = 0;
   let owed = 0;
   let busy = false; // ticks ran in the last frame
+  let turned = false; // the crank turned since the last rest
   let stepping = false; // step mode: starter held, time stands still
 
   const bench = { snap, act, hold, letGo, toggle, stroke, words, release, begin, mute: sound.mute, isStepping: () => stepping };
@@ -151,6 +152,7 @@ export function createBench(app) {
     const ran = core.advance(n);
     if (ran > 0) {
       core.snapshot(snap);
+      turned ||= snap[Slot.Speed] !== 0;
       sound.push(core.sound(samplesFor(ran)));
       watchStroke();
       for (const draw of app.frames) draw(snap);
@@ -163,7 +165,8 @@ export function createBench(app) {
   function settle() {
     accept(core.view());
     app.keep();
-    app.announce(t('crank.rest'));
+    if (turned) app.announce(t('crank.rest'));
+    turned = false;
   }
 
   /** Takes up a freshly opened or resumed attempt. */
