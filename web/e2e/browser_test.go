@@ -167,7 +167,7 @@ func (p *page) visit(query string) {
 		u += "?" + query
 	}
 	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Navigate(u)))
-	p.waitFor(`document.documentElement.dataset.ready === 'core'`, "the core to answer")
+	p.waitFor(`!!document.querySelector('[data-act="open"]')`, "the core to answer")
 }
 
 func (p *page) do(what string, steps ...chromedp.Action[chromedp.Void]) {

@@ -21,59 +21,95 @@ type hands interface {
 	name() string             //
 }
 
-// show brings a control into reach: it opens the tab it lies behind.
-func (p *page) show(sel string) {
+// aim marks the control that a selector means, a visible one if there are
+// several, and tells what opens the tab it lies behind, if it is hidden. The
+// marks are how the hands find it.
+func (p *page) aim(sel string) (hidden bool) {
 	p.t.Helper()
-	p.waitFor(fmt.Sprintf(`!!document.querySelector(%s)`, strconv.Quote(sel)), "control "+sel)
-	hidden := eval[bool](p, fmt.Sprintf(`!document.querySelector(%s).checkVisibility({visibilityProperty:true})`, strconv.Quote(sel)))
-	if !hidden {
-		return
-	}
-	opened := eval[bool](p, fmt.Sprintf(`(() => {
-		const el = document.querySelector(%s);
+	q := strconv.Quote(sel)
+	p.waitFor(`!!document.querySelector(`+q+`)`, "control "+sel)
+	switch eval[string](p, `(() => {
+		for (const e of document.querySelectorAll('[data-test-target],[data-test-opener]')) {
+			e.removeAttribute('data-test-target');
+			e.removeAttribute('data-test-opener');
+		}
+		const seen = (e) => e.checkVisibility({visibilityProperty: true});
+		const all = [...document.querySelectorAll(`+q+`)];
+		const el = all.find(seen) ?? all[0];
+		el.setAttribute('data-test-target', '');
+		if (seen(el)) return 'there';
 		const panel = el.closest('[role=tabpanel], details');
-		if (!panel) return false;
-		const opener = panel.matches('details') ? panel.querySelector('summary')
-			: document.querySelector('[role=tab][aria-controls="' + panel.id + '"]');
-		if (!opener) return false;
-		opener.setAttribute('data-test-opener', '');
-		return true;
-	})()`, strconv.Quote(sel)))
-	if !opened {
-		p.fail("%s is hidden and nothing opens it", sel)
+		const opener = panel?.matches('details') ? panel.querySelector('summary')
+			: panel && (document.querySelector('[role=tab][aria-controls="' + panel.id + '"]')
+				?? document.getElementById(panel.getAttribute('aria-labelledby')));
+		opener?.setAttribute('data-test-opener', '');
+		return opener ? 'behind' : 'lost';
+	})()`) {
+	case "there":
+		return false
+	case "behind":
+		return true
 	}
+	p.fail("%s is hidden and nothing opens it", sel)
+	return false
 }
+
+const (
+	target = `[data-test-target]`
+	opener = `[data-test-opener]`
+)
 
 // mouse clicks and types.
 type mouse struct{ p *page }
 
 func (m mouse) name() string { return "mouse" }
 
+// click scrolls a control to where nothing lies over it, as a person would, and
+// clicks its middle.
+func (m mouse) click(sel, name string) {
+	m.p.t.Helper()
+	at := eval[[]float64](m.p, `(() => {
+		const el = document.querySelector(`+strconv.Quote(sel)+`);
+		for (const block of ['center', 'end', 'start', 'nearest']) {
+			el.scrollIntoView({block, behavior: 'instant'});
+			const r = el.getBoundingClientRect();
+			const x = r.left + r.width / 2, y = r.top + r.height / 2;
+			const hit = document.elementFromPoint(x, y);
+			if (hit && (el.contains(hit) || hit.closest('label')?.contains(el))) return [x, y];
+		}
+		return [];
+	})()`)
+	if len(at) != 2 {
+		m.p.fail("%s lies under something wherever the page is scrolled", name)
+	}
+	m.p.touch(at[0], at[1])
+}
+
 func (m mouse) open(sel string) {
-	m.p.show(sel)
-	if eval[bool](m.p, `!!document.querySelector('[data-test-opener]')`) {
-		m.p.do("opening "+sel, chromedp.Click(chromedp.CSS(`[data-test-opener]`)))
-		eval[any](m.p, `document.querySelector('[data-test-opener]').removeAttribute('data-test-opener')`)
+	m.p.t.Helper()
+	if m.p.aim(sel) {
+		m.click(opener, "the tab of "+sel)
+		m.p.waitFor(`document.querySelector('`+target+`')?.checkVisibility()`, "the tab of "+sel)
 	}
 }
 
 func (m mouse) press(sel string) {
 	m.p.t.Helper()
 	m.open(sel)
-	m.p.do("click "+sel, chromedp.Click(chromedp.CSS(sel)))
+	m.click(target, sel)
 }
 
 func (m mouse) choose(sel, value string) {
 	m.p.t.Helper()
 	m.open(sel)
-	m.p.do("choose "+value+" in "+sel, chromedp.Focus(chromedp.CSS(sel)))
-	m.p.arrowTo(sel, value)
+	m.p.do("choose "+value+" in "+sel, chromedp.Focus(chromedp.CSS(target)))
+	m.p.arrowTo(target, value)
 }
 
 func (m mouse) write(sel, text string) {
 	m.p.t.Helper()
 	m.open(sel)
-	m.p.do("click "+sel, chromedp.Click(chromedp.CSS(sel)))
+	m.click(target, sel)
 	m.p.typeOver(text)
 }
 
@@ -93,15 +129,15 @@ func (k keyboard) reach(sel string) {
 	stuck := 0
 	for i := 0; i < 600; i++ {
 		at := eval[struct {
-			There bool `json:"there"`
-			Way   int  `json:"way"`   // Tab stops to go, negative backwards
-			Group bool `json:"group"` // arrows lead there
+			There bool   `json:"there"`
+			Way   int    `json:"way"`   // Tab stops to go, negative backwards
+			Group string `json:"group"` // arrow that leads there inside a group, or empty
 		}](p, `crankbayStops(`+q+`)`)
 		switch {
 		case at.There:
 			return
-		case at.Group:
-			p.key(kb.ArrowDown)
+		case at.Group != "":
+			p.key(map[string]string{"down": kb.ArrowDown, "right": kb.ArrowRight}[at.Group])
 		case at.Way < 0:
 			p.key(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
 		default:
@@ -122,13 +158,13 @@ func (k keyboard) reach(sel string) {
 const stopsJS = `globalThis.crankbayStops = (sel) => {
 	const target = document.querySelector(sel);
 	const active = document.activeElement;
-	if (!target) return {there: false, way: 1, group: false};
-	if (active === target) return {there: true, way: 0, group: false};
+	if (!target) return {there: false, way: 1, group: ''};
+	if (active === target) return {there: true, way: 0, group: ''};
 	const radio = (e) => e && e.matches('input[type=radio]');
-	if (radio(target) && radio(active) && target.name === active.name) return {there: false, way: 1, group: true};
+	if (radio(target) && radio(active) && target.name === active.name) return {there: false, way: 1, group: 'down'};
 	const tab = (e) => e && e.matches('[role=tab]');
 	if (tab(target) && tab(active) && target.closest('[role=tablist]') === active.closest('[role=tablist]'))
-		return {there: false, way: 1, group: true};
+		return {there: false, way: 1, group: 'right'};
 	const all = [...document.querySelectorAll('a[href],button,input,select,textarea,summary,iframe,[tabindex]')]
 		.filter((e) => e.tabIndex >= 0 && !e.disabled && e.checkVisibility({visibilityProperty: true}));
 	const order = (e) => all.findIndex((o) => o === e);
@@ -139,7 +175,7 @@ const stopsJS = `globalThis.crankbayStops = (sel) => {
 		return order(group.find((o) => o.checked || o.ariaSelected === 'true') || group[0] || e);
 	};
 	const way = stop(target) - (active === document.body ? -1 : order(active));
-	return {there: false, way: way || 1, group: false};
+	return {there: false, way: way || 1, group: ''};
 }`
 
 func (p *page) key(keys string, opts ...chromedp.KeyOption) {
@@ -148,18 +184,18 @@ func (p *page) key(keys string, opts ...chromedp.KeyOption) {
 }
 
 func (k keyboard) open(sel string) {
-	k.p.show(sel)
-	if eval[bool](k.p, `!!document.querySelector('[data-test-opener]')`) {
-		k.reach(`[data-test-opener]`)
+	k.p.t.Helper()
+	if k.p.aim(sel) {
+		k.reach(opener)
 		k.p.key(kb.Enter)
-		eval[any](k.p, `document.querySelector('[data-test-opener]').removeAttribute('data-test-opener')`)
+		k.p.waitFor(`document.querySelector('`+target+`')?.checkVisibility()`, "the tab of "+sel)
 	}
 }
 
 func (k keyboard) press(sel string) {
 	k.p.t.Helper()
 	k.open(sel)
-	k.reach(sel)
+	k.reach(target)
 	if eval[bool](k.p, `document.activeElement.matches('input[type=radio]:checked')`) {
 		return // the arrows that lead to a radio button choose it
 	}
@@ -173,14 +209,14 @@ func (k keyboard) press(sel string) {
 func (k keyboard) choose(sel, value string) {
 	k.p.t.Helper()
 	k.open(sel)
-	k.reach(sel)
-	k.p.arrowTo(sel, value)
+	k.reach(target)
+	k.p.arrowTo(target, value)
 }
 
 func (k keyboard) write(sel, text string) {
 	k.p.t.Helper()
 	k.open(sel)
-	k.reach(sel)
+	k.reach(target)
 	k.p.typeOver(text)
 }
 

@@ -1,0 +1,192 @@
+//go:build !js
+
+package e2e
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/scenarios"
+)
+
+var nan = math.NaN()
+
+// faulty is the engine of the whole test: a burnt exhaust valve in cylinder 3.
+const faulty = "burnt-exhaust-inline-four"
+
+func studentAt(t *testing.T, p *page, h hands) *student {
+	t.Helper()
+	s := scenarios.Find(faulty)
+	require.NotNil(t, s)
+	return &student{p: p, h: h, s: s}
+}
+
+// A whole test for the grade, with the mouse and in the drawn Bay where it can
+// be touched; the command line then comes to the same grade from the file.
+func TestWholeWithDrawnBay(t *testing.T) {
+	p := open(t, look{}, "")
+	w := studentAt(t, p, mouse{p})
+	w.begin("grade")
+	p.waitFor(`!!document.querySelector('.plate.has-scene iframe')`, "the drawn Bay")
+	touched := 0
+	w.touch = func(target string, cyl int) bool {
+		touched++
+		return p.touchScene(target, cyl)
+	}
+	wholeTest(t, w)
+	assert.Positive(t, touched)
+	quiet(t, p)
+}
+
+// The same with the keyboard alone, in a browser without WebGL.
+func TestWholeWithKeyboardAndWithoutWebGL(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "")
+	require.False(t, eval[bool](p, `!!document.createElement('canvas').getContext('webgl2')`), "this browser should have no WebGL")
+	w := studentAt(t, p, keyboard{p})
+	w.begin("grade")
+	wholeTest(t, w)
+	assert.False(t, eval[bool](p, `!!document.querySelector('.plate.has-scene')`))
+	quiet(t, p)
+}
+
+func wholeTest(t *testing.T, w *student) {
+	t.Helper()
+	w.prepare()
+	readings := map[int]float64{}
+	for cyl := 1; cyl <= w.s.Engine.Cylinders; cyl++ {
+		readings[cyl] = w.test(cyl, "dry")
+	}
+	t.Logf("dry readings, psi: %v", readings)
+	assert.Less(t, readings[3], 0.75*readings[1], "the low one is seen on the dial")
+	w.conditions()
+	w.test(3, "dry") // a surprising reading is taken again
+	for _, cyl := range []int{3, 1} {
+		w.oil(cyl)
+		w.test(cyl, "wet")
+	}
+	w.conclude("valve_leak", 3, "leakage")
+	w.putBack()
+	w.handIn()
+	points, outOf, verdict := w.graded()
+	t.Logf("%s: %g of %g", verdict, points, outOf)
+	again := verify(t, w.p.download(css("act", "download-attempt")))
+	assert.InDelta(t, again.Grade.Points, points, 0.051, "the command line grades as the page did")
+	assert.Equal(t, again.Grade.OutOf, outOf)
+	assert.True(t, again.HandedIn)
+	assert.True(t, again.Grade.Pass, "a careful test passes")
+	assert.GreaterOrEqual(t, again.Grade.Points, 90.0)
+	for _, row := range again.Grade.Rows {
+		for _, line := range row.Lines {
+			if !line.Passed {
+				t.Logf("not full: %s/%s cylinder %d: %g of %g", row.Name, line.Rule, line.Cylinder, line.Points, line.OutOf)
+			}
+		}
+	}
+}
+
+// quiet checks that the page complained about nothing and asked nobody else.
+func quiet(t *testing.T, p *page) {
+	t.Helper()
+	assert.Empty(t, p.complaints(), "the console")
+	assert.Empty(t, p.strangers(), "requests to another origin")
+}
+
+// verified is the part of `crankbay verify --json` that is looked at here.
+type verified struct {
+	OK       bool `json:"ok"`
+	HandedIn bool `json:"handed_in"`
+	Grade    struct {
+		Points float64 `json:"points"`
+		OutOf  float64 `json:"out_of"`
+		Pass   bool    `json:"pass"`
+		Rows   []struct {
+			Name  string `json:"name"`
+			Lines []struct {
+				Rule     string  `json:"rule"`
+				Passed   bool    `json:"passed"`
+				Points   float64 `json:"points"`
+				OutOf    float64 `json:"out_of"`
+				Cylinder int     `json:"cylinder"`
+			} `json:"lines"`
+		} `json:"rows"`
+	} `json:"grade"`
+}
+
+// verify runs the built command line on a file; it must exit with 0.
+func verify(t *testing.T, file string) verified {
+	t.Helper()
+	bin := filepath.Join(t.TempDir(), "crankbay")
+	out, err := exec.Command("go", "build", "-o", bin, "crankbay/cmd/crankbay").CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	text, err := exec.Command(bin, "verify", "--json", file).Output()
+	require.NoError(t, err, "%s", text)
+	var all []verified
+	require.NoError(t, json.Unmarshal(text, &all))
+	require.Len(t, all, 1)
+	return all[0]
+}
+
+// download presses a button that saves a file and returns its name on the disk.
+func (p *page) download(sel string) string {
+	p.t.Helper()
+	dir := p.t.TempDir()
+	_, err := chromedp.CallBrowser(p.ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
+		Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: dir,
+	})
+	require.NoError(p.t, err)
+	mouse{p}.press(sel)
+	deadline := time.Now().Add(patience)
+	for time.Now().Before(deadline) {
+		names, err := filepath.Glob(filepath.Join(dir, "*.json"))
+		require.NoError(p.t, err)
+		for _, name := range names {
+			if st, err := os.Stat(name); err == nil && st.Size() > 0 {
+				return name
+			}
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	p.fail("nothing was downloaded")
+	return ""
+}
+
+// touchScene touches a thing in the drawn Bay; false when the drawing has no box
+// for it just now.
+func (p *page) touchScene(target string, cylinder int) bool {
+	p.t.Helper()
+	var box struct {
+		X, Y float64
+		OK   bool
+	}
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	args, err := json.Marshal([]any{target, cylinder})
+	require.NoError(p.t, err)
+	text, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(([target, cylinder]) => {
+		const frame = document.querySelector('.plate iframe');
+		frame.scrollIntoView({block: 'center'});
+		const box = JSON.parse(frame.contentWindow.crankbayScene.boxes()).find((b) => b.target === target && (b.cylinder || 0) === cylinder);
+		if (!box) return JSON.stringify({OK: false});
+		const at = frame.getBoundingClientRect();
+		return JSON.stringify({OK: true, X: at.left + box.x + box.w / 2, Y: at.top + box.y + box.h / 2});
+	})(`+string(args)+`)`))
+	require.NoError(p.t, err)
+	require.NoError(p.t, json.Unmarshal([]byte(text), &box))
+	if !box.OK {
+		return false
+	}
+	p.touch(box.X, box.Y)
+	time.Sleep(150 * time.Millisecond) // the page takes touches once a frame
+	return true
+}
