@@ -45,6 +45,10 @@ const (
 	methodFewStrokes = "few_strokes"
 )
 
+// RunFaults lists every method fault a rule can name: those of a key, and two
+// that only a run shows.
+func RunFaults() []string { return append(MethodFaults(), methodHot, methodFewStrokes) }
+
 const (
 	// slowRPM: under this no reading can be held against a limit. Service
 	// documents ask for 200 rpm and more (C.3 of our notes lists eight); half a

@@ -272,6 +272,26 @@ func TestOnlyWhatWasKnownCounts(t *testing.T) {
 	assert.Less(t, l.Points, full.Points)
 }
 
+// A starter is spared by letting go of the switch; coasting to rest costs nothing.
+func TestStarterSpared(t *testing.T) {
+	for _, c := range []struct {
+		held float64 // [s]
+		kept bool
+	}{{3, true}, {15, true}, {16, false}, {40, false}} {
+		s := soundAttempt()
+		r := &s.in.Record.Runs[3]
+		r.EndTick = r.StartTick + int64(50*ticksPerSecond)
+		for i, e := range s.in.Record.Events {
+			if e.Kind == kindStarter && e.Choice == "off" && e.Tick > r.StartTick {
+				s.in.Record.Events[i].Tick = r.StartTick + int64(c.held*ticksPerSecond)
+			}
+		}
+		l, ok := line(Grade(s.in), "starter_spared")
+		require.True(t, ok)
+		assert.Equalf(t, c.kept, l.Passed, "%g s", c.held)
+	}
+}
+
 // Mode and hints stand beside the score and don't change it.
 func TestModeAndHintsAreReported(t *testing.T) {
 	s := soundAttempt()

@@ -19,6 +19,15 @@ const (
 	PatternMethodLo = "method_low" // spoiled readings, and yet one stands out
 )
 
+// Patterns lists every pattern, for whoever has a text for each.
+func Patterns() []string {
+	return []string{
+		PatternNothing, PatternPartial, PatternMethod, PatternSlow, PatternWander, PatternWithin, PatternAllLow,
+		PatternAllHigh, PatternOneLow, PatternPair, PatternBankLow, PatternOneHigh, PatternSeveral, PatternPartLow,
+		PatternMethodLo,
+	}
+}
+
 // Standing is what readings have to say about a claim.
 type Standing string
 
@@ -29,6 +38,9 @@ const (
 	Contradicted Standing = "contradicted" // the readings speak against it
 	Baseless     Standing = "baseless"     // there are no readings
 )
+
+// Standings lists every standing, from best to worst.
+func Standings() []Standing { return []Standing{Supported, Open, Contradicted, Baseless} }
 
 // A Judgement is what the readings of the record allow to be said, whatever is
 // inside the engine.

@@ -48,6 +48,8 @@ func TestPatterns(t *testing.T) {
 			PatternOneLow, []Finding{{FamilyRingOrBore, []int{2}}}, nil, []Finding{{FamilyValveLeak, []int{2}}}},
 		{"gain alone tells nothing", bank4, []float64{185, 135, 187.5, 185}, []float64{0, 175, 0, 0},
 			PatternOneLow, nil, []Finding{{FamilyRingOrBore, []int{2}}, {FamilyValveLeak, []int{2}}}, nil},
+		{"stands out but keeps the rule", bank4, []float64{190, 187.5, 190, 160}, nil, PatternOneLow, nil,
+			[]Finding{{Family: FamilySound}, {FamilyRingOrBore, []int{4}}}, []Finding{{Family: FamilySlowCranking}}},
 		{"valve that hardly opens", bank4, []float64{185, 187.5, 185, 10}, nil, PatternOneLow, nil,
 			[]Finding{{FamilyValveNotOpening, []int{4}}}, nil},
 		{"two neighbors", bank4, []float64{185, 125, 125, 185}, nil, PatternPair,

@@ -178,6 +178,10 @@ func (j *Judgement) whole(e Evidence, sh shape, oil bool) {
 		j.Open = findings(FamilyValveNotOpening)
 		j.Next = []string{"none", "running", "current", "vacuum"}
 	}
+	if len(j.Suspects) > 0 && sh.bank < 0 && !sh.fails {
+		// It stands out and yet keeps the rule that counts. A whole bank is no chance.
+		j.Open, j.Decided = append(j.Open, Finding{Family: FamilySound}), false
+	}
 }
 
 // bankLow: that bank's cam timing, or its lash too tight; a leakage test tells.

@@ -89,6 +89,8 @@ type Line struct {
 // A Fact is one number of a sentence, or one word given by its key (a family, a
 // next test). Unit is one of "", Pa, %, °C, V, rpm, ml, mm, N·m, s. The same name
 // can come several times (one cylinder after the other); a sentence lists them.
+// Key is a family, next test, field, kind of evidence, pattern, standing, method
+// fault (RunFaults), caution, card item, sureness, switch, or not_said.
 type Fact struct {
 	Name  string  `json:"name"`
 	Value float64 `json:"value"`

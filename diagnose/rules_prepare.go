@@ -278,15 +278,22 @@ func adapterFits(c *court) verdict {
 // documents print 10 s and 15 s; the longer one, and half a second of grace.
 const longestCrank = 15.5
 
-// starterSpared: no cranking longer than a starter can bear.
+// starterSpared: no cranking longer than a starter can bear, from the switch
+// pressed to the last time it was let go.
 func starterSpared(c *court) verdict {
 	if len(c.runs) == 0 {
 		return yes(false, 0)
 	}
 	var longest float64
 	var at int64
-	for _, r := range c.runs {
-		if s := float64(r.EndTick-r.StartTick) / ticksPerSecond; s > longest {
+	for i, r := range c.runs {
+		end := r.EndTick
+		for k := c.t.start[i]; k < len(c.t.events) && c.t.events[k].Tick <= r.EndTick; k++ {
+			if e := c.t.events[k]; e.Kind == kindStarter && e.Choice == "off" {
+				end = e.Tick
+			}
+		}
+		if s := float64(end-r.StartTick) / ticksPerSecond; s > longest {
 			longest, at = s, r.StartTick
 		}
 	}
