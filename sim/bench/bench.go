@@ -32,6 +32,7 @@ type Bench struct {
 	run     running
 	meters  meters
 	release int     // ticks the release has been pressed; 0 when it is not
+	quiet   int     // ticks since switch, crank and release came to rest
 	stated  float64 // minutes stated by actions
 	heat    float64 // cranking that is still in the starter [s]
 	told    int     // cautions about a hot starter since it was cool

@@ -74,8 +74,11 @@ func (b *Bench) doGear(a record.Action) error {
 }
 
 func (b *Bench) doBelts(a record.Action) error {
+	if err := plain(a); err != nil {
+		return err
+	}
 	b.hands.belts = true
-	return plain(a)
+	return nil
 }
 
 func (b *Bench) doFluids(a record.Action) error {

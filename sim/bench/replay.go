@@ -26,6 +26,9 @@ func (e *expectation) compare(i int, m record.Mark) {
 	}
 }
 
+// failed says whether a mark was not reproduced.
+func (e *expectation) failed() bool { return e != nil && e.err != nil }
+
 // Diverged says where a replay stopped reproducing what was recorded.
 type Diverged struct {
 	Tick int64
@@ -68,6 +71,9 @@ func (b *Bench) AdvanceTo(tick int64) error {
 		return fmt.Errorf("tick %d is beyond the %d of an attempt", tick, int64(MaxTicks))
 	}
 	b.Advance(int(tick - b.rec.Tick))
+	if b.expect.failed() {
+		return b.expect.err
+	}
 	if b.rec.Tick < tick {
 		return fmt.Errorf("tick %d can't be reached: everything is at rest at tick %d", tick, b.rec.Tick)
 	}
@@ -90,9 +96,6 @@ func Replay(s Setup, log []record.Action, marks []record.Mark, end int64, do fun
 	for i, a := range log {
 		if err := b.AdvanceTo(a.Tick); err != nil {
 			return nil, fmt.Errorf("actions[%d]: %w", i, err)
-		}
-		if err := b.Reproduced(false); err != nil {
-			return nil, err
 		}
 		if err := do(b, a); err != nil {
 			return nil, fmt.Errorf("actions[%d]: %s at tick %d: %w", i, a.Kind, a.Tick, err)

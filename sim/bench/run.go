@@ -35,12 +35,11 @@ type running struct {
 	count   int     // TDCs passed
 	speed   float64 // sum over turning [rad/s]
 	turning int     // ticks summed
-	idle    int     // ticks since the crank came to rest
 	floor   float64 // lowest battery voltage, 0 none [V]
 }
 
 func (r *running) digest(h hash) hash {
-	h = h.bool(r.active, r.armed, r.passed, r.full, r.vented).int(r.count, r.turning, r.idle, len(r.rec.Strokes))
+	h = h.bool(r.active, r.armed, r.passed, r.full, r.vented).int(r.count, r.turning, len(r.rec.Strokes))
 	return h.float(r.start, r.speed, r.floor)
 }
 
@@ -48,7 +47,6 @@ func (r *running) digest(h hash) hash {
 func (b *Bench) beginRun() {
 	b.press = pressing{}
 	if b.run.active && !b.engine.AtRest() {
-		b.run.idle = 0
 		return
 	}
 	if b.run.active {
@@ -95,11 +93,9 @@ func (b *Bench) watch() {
 		b.followPiston(b.engine.CylinderAngle(r.rec.Cylinder))
 	}
 	if b.hands.starter || !b.engine.AtRest() {
-		r.idle = 0
 		return
 	}
-	r.idle++
-	if b.needle.AtRest() || b.release > 0 || r.idle > patience {
+	if b.needle.AtRest() || b.release > 0 || b.quiet > patience {
 		b.endRun()
 	}
 }

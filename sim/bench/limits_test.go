@@ -1,0 +1,77 @@
+package bench
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/sim"
+	"crankbay/sim/instrument"
+	"crankbay/sim/record"
+	"crankbay/sim/unit"
+)
+
+func small(t *testing.T) *Bench {
+	p := sim.Reference()
+	b, err := New(Setup{
+		Engine: p, Plug: PlugSpec{14, 19}, Gear: GearPark, IdleWarmC: 90,
+		Gauges:   []GaugeTool{{"g", instrument.GaugeSpec{Range: unit.PSI(300), Graduation: unit.PSI(5)}, p.Gauge}},
+		Adapters: []AdapterTool{{"a", 14, 19, true}},
+	})
+	require.NoError(t, err)
+	return b
+}
+
+func TestAnAttemptEndsWithItsTicks(t *testing.T) {
+	b := small(t)
+	b.rec.Tick = MaxTicks - 500
+	require.NoError(t, b.Do(record.Action{Kind: KindStarter, Choice: "on"}))
+	b.Advance(100_000)
+	assert.EqualValues(t, MaxTicks, b.Tick())
+	assert.False(t, b.State().Starter, "the switch is let go")
+	assert.Len(t, b.Record().Runs, 1, "the run is closed")
+	b.Advance(100)
+	assert.EqualValues(t, MaxTicks, b.Tick())
+	assert.Equal(t, &Refusal{Key: "refusal.time_up"}, b.Do(record.Action{Kind: KindGlasses, Choice: "on"}))
+	assert.NoError(t, b.Note(record.Action{Kind: "hand-in"}, true))
+}
+
+func TestTheLastPlaceInTheLogIsKept(t *testing.T) {
+	b := small(t)
+	for range MaxActions - 1 {
+		require.NoError(t, b.Do(record.Action{Kind: KindGlasses, Choice: "on"}))
+	}
+	full := &Refusal{Key: "refusal.too_many_actions"}
+	assert.Equal(t, full, b.Do(record.Action{Kind: KindGlasses, Choice: "on"}))
+	assert.Equal(t, full, b.Note(record.Action{Kind: "write"}, false))
+	assert.NoError(t, b.Note(record.Action{Kind: "hand-in"}, true))
+	assert.Equal(t, full, b.Note(record.Action{Kind: "hand-in"}, true))
+}
+
+func TestNoticesStayInsideTheirCaps(t *testing.T) {
+	b := small(t)
+	inf := math.Inf(1)
+	for _, a := range []record.Action{
+		{Kind: "write", Number: inf}, {Kind: "write", Number: inf - inf}, {Kind: "write", Number: -2e9},
+		{Kind: "write", Cylinder: 5}, {Kind: "write", Cylinder: -1},
+		{Kind: "remark", Text: string(make([]rune, 401))}, {Kind: "write", Choice: string(make([]byte, 65))},
+	} {
+		assert.Error(t, b.Note(a, false), "%+v", a)
+	}
+	assert.Empty(t, b.Log())
+	for _, a := range []record.Action{{Kind: KindWait, Number: inf}, {Kind: KindWait, Number: inf - inf}} {
+		assert.Error(t, b.Do(a))
+	}
+}
+
+func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
+	seen := map[string]bool{}
+	for _, k := range acts {
+		assert.False(t, seen[k.kind], k.kind)
+		seen[k.kind] = true
+		assert.False(t, k.turning && k.minutes > 0, "%s: minutes can't pass while the crank turns", k.kind)
+	}
+	assert.Len(t, seen, 37)
+}

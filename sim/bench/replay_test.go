@@ -1,0 +1,170 @@
+package bench_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+// session is a whole short test with a repeat.
+func session(t testing.TB) shop {
+	s := prepared(t, tray())
+	for _, c := range []int{1, 3} {
+		s.crank(c, 4)
+		s.undo()
+	}
+	s.putBack()
+	s.do(bench.KindEngineStart, "")
+	return s
+}
+
+func TestReplayReproducesEveryMark(t *testing.T) {
+	s := session(t)
+	r, err := bench.Replay(tray(), s.Log(), s.Marks(), s.Tick(), nil)
+	require.NoError(t, err)
+	assert.Equal(t, s.Digest(), r.Digest())
+	assert.Equal(t, s.Marks(), r.Marks())
+	assert.Equal(t, s.Record(), r.Record())
+	assert.Equal(t, s.State(), r.State())
+}
+
+func TestReplayNamesTheTickWhereALogWasTouched(t *testing.T) {
+	s := session(t)
+	end, marks := s.Tick(), s.Marks()
+	find := func(kind string, nth int) int {
+		for i, a := range s.Log() {
+			if a.Kind == kind {
+				if nth--; nth < 0 {
+					return i
+				}
+			}
+		}
+		t.Fatal(kind)
+		return 0
+	}
+	touch := func(change func([]record.Action) []record.Action) error {
+		_, err := bench.Replay(tray(), change(slices.Clone(s.Log())), marks, end, nil)
+		return err
+	}
+	off := find(bench.KindStarter, 1)
+	err := touch(func(l []record.Action) []record.Action { l[off].Tick++; return l })
+	var d *bench.Diverged
+	require.ErrorAs(t, err, &d)
+	assert.Equal(t, s.Log()[off].Tick, d.Tick, "the mark of the shifted action")
+
+	hose := find(bench.KindHoseOn, 1)
+	err = touch(func(l []record.Action) []record.Action { l[hose].Cylinder = 4; return l })
+	require.ErrorAs(t, err, &d)
+	assert.Equal(t, s.Log()[hose].Tick, d.Tick)
+
+	err = touch(func(l []record.Action) []record.Action { return slices.Delete(l, hose, hose+1) })
+	require.ErrorAs(t, err, &d)
+
+	err = touch(func(l []record.Action) []record.Action { l[off].Tick += 1 << 20; return l })
+	require.ErrorAs(t, err, &d)
+	assert.Less(t, d.Tick, s.Log()[off].Tick+2*record.TicksPerSecond, "held on to, at the next second's mark")
+
+	err = touch(func(l []record.Action) []record.Action { l[hose].Tick = 3; return l })
+	assert.ErrorContains(t, err, "tick 3 lies before tick")
+
+	last := len(s.Log()) - 1
+	err = touch(func(l []record.Action) []record.Action { l[last].Tick += 100; return l })
+	assert.ErrorContains(t, err, "can't be reached: everything is at rest")
+
+	_, err = bench.Replay(tray(), s.Log(), marks, end+5000, nil)
+	assert.ErrorContains(t, err, "can't be reached")
+	_, err = bench.Replay(tray(), s.Log()[:5], marks, 0, nil)
+	require.ErrorAs(t, err, &d, "marks left over")
+	_, err = bench.Replay(tray(), s.Log(), marks[:5], end, nil)
+	require.ErrorAs(t, err, &d, "more marks than recorded")
+
+	other := tray()
+	other.Engine.Cylinder[2].RingArea *= 1.01
+	_, err = bench.Replay(other, s.Log(), marks, end, nil)
+	require.ErrorAs(t, err, &d, "another engine")
+	other = tray()
+	other.Seed++
+	_, err = bench.Replay(other, s.Log(), marks, end, nil)
+	require.ErrorAs(t, err, &d)
+	assert.Zero(t, d.Mark, "another seed")
+}
+
+func TestMarksComeOnceASecondAndAtEveryAction(t *testing.T) {
+	s := prepared(t, tray())
+	n := len(s.Marks())
+	assert.Equal(t, len(s.Log()), n)
+	s.do(bench.KindStarter, "on")
+	s.Advance(3 * record.TicksPerSecond)
+	assert.Len(t, s.Marks(), n+1+3)
+	for i, m := range s.Marks()[n+1:] {
+		assert.EqualValues(t, (i+1)*record.TicksPerSecond, m.Tick)
+	}
+}
+
+// TestRandomHandsNeverBreakTheBench does things in no order at all, many times:
+// no panic, no action half done, always a way back to rest, and the log rebuilds
+// the same bits.
+func TestRandomHandsNeverBreakTheBench(t *testing.T) {
+	n := 1000
+	if os.Getenv("SOAK") != "" {
+		n = 10_000
+	}
+	if testing.Short() {
+		n = 100
+	}
+	for seed := range n {
+		r := rand.New(rand.NewPCG(uint64(seed), 11))
+		b, err := bench.New(tray())
+		require.NoError(t, err)
+		for range 25 {
+			hand(b, r)
+		}
+		if b.State().Starter {
+			require.NoError(t, b.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}))
+		}
+		b.Settle()
+		require.True(t, b.AtRest(), "seed %d", seed)
+		again, err := bench.Replay(tray(), b.Log(), b.Marks(), b.Tick(), nil)
+		require.NoError(t, err, "seed %d", seed)
+		require.Equal(t, b.Digest(), again.Digest(), "seed %d", seed)
+	}
+}
+
+// hand does one random thing.
+func hand(b *bench.Bench, r *rand.Rand) {
+	switch r.IntN(12) {
+	case 0:
+		b.Advance(r.IntN(400))
+		return
+	case 1:
+		b.StrokeStep()
+		return
+	}
+	kinds := bench.Kinds()
+	if r.IntN(3) > 0 { // the kinds that lead somewhere
+		kinds = []string{
+			bench.KindStarter, bench.KindPlugOut, bench.KindHoseOn, bench.KindGauge, bench.KindAdapter, bench.KindOil,
+			bench.KindRelease, bench.KindHoseOff, bench.KindTurn, bench.KindThrottle,
+		}
+	}
+	choices := []string{
+		"", "on", "off", "open", "shut", "disabled", "enabled", "hand", "wrench", "ordered", "bdc", "tdc", "remote",
+		"key", "park", "drive", "good", "off", "leaky", "m14", "bare", "long", "right", "wrong",
+	}
+	a := record.Action{
+		Kind: kinds[r.IntN(len(kinds))], Cylinder: r.IntN(6), Number: float64(r.IntN(60) - 2),
+		Choice: choices[r.IntN(len(choices))],
+	}
+	before := fmt.Sprint(b.State().Plugs)
+	if b.Do(a) != nil && before != fmt.Sprint(b.State().Plugs) {
+		panic("a refused action moved a plug")
+	}
+}
