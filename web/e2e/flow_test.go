@@ -106,7 +106,9 @@ func (w *student) test(cyl int, kind string) (last float64) {
 	}
 	w.act("release")
 	w.rest()
-	w.onCylinder("hose-off", "plug", cyl)
+	if w.touch == nil || !w.touch("plug", cyl) {
+		w.act("hose-off")
+	}
 	return last
 }
 
