@@ -127,14 +127,3 @@ func (t timeline) firstOf(list ...int) int {
 	}
 	return best
 }
-
-// count returns how many events of a kind there are.
-func (t timeline) count(kind string) int {
-	n := 0
-	for _, e := range t.events {
-		if e.Kind == kind {
-			n++
-		}
-	}
-	return n
-}

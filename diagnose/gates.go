@@ -1,0 +1,62 @@
+package diagnose
+
+import "strings"
+
+// gate is a safety rule that no number of points outweighs.
+type gate struct {
+	name string
+	hits []string // parts of hazard keys that belong to it; none: all the rest
+}
+
+// gateTable lists the gates. Source: cautions of service documents and course
+// rubrics where safety rows mean "fail = redo".
+func gateTable() []gate {
+	return []gate{
+		{"gate_transmission", []string{"gear"}},
+		{"gate_fuel_ignition", []string{"fuel", "ignition", "vapor", "vapour", "fire"}},
+		{"gate_liquid_lock", []string{"hydro", "liquid", "oil"}},
+		{"gate_other", nil},
+	}
+}
+
+// gates says for each gate whether a hazard of its kind happened. A record whose
+// own runs show fuel and ignition live with plug holes open fails the second
+// gate even without such an event.
+func (c *court) gates() []Line {
+	table := gateTable()
+	out := make([]Line, len(table))
+	times := make([]int, len(table))
+	hit := func(i int, tick int64, cylinder int) {
+		if times[i] == 0 {
+			out[i].Tick, out[i].Cylinder = tick, cylinder
+		}
+		times[i]++
+	}
+	for _, e := range c.t.events {
+		if e.Kind == kindHazard {
+			hit(gateOf(table, e.Choice), e.Tick, e.Cylinder)
+		}
+	}
+	for _, r := range c.runs {
+		if times[1] == 0 && c.in.Card.FuelDisable && c.in.Card.IgnitionDisable &&
+			!r.FuelDisabled && !r.IgnitionDisabled && r.PlugsOut > 0 {
+			hit(1, r.StartTick, 0)
+		}
+	}
+	for i, g := range table {
+		out[i].Rule, out[i].Passed = g.name, times[i] == 0
+		out[i].Facts = []Fact{count("times", times[i])}
+	}
+	return out
+}
+
+func gateOf(table []gate, key string) int {
+	for i, g := range table {
+		for _, part := range g.hits {
+			if strings.Contains(key, part) {
+				return i
+			}
+		}
+	}
+	return len(table) - 1
+}
