@@ -111,3 +111,14 @@ func (s Situation) byCard(r record.Run) bool {
 	return r.Full() >= s.Card.StrokesMin && r.ThrottleOpen == s.Card.ThrottleOpen && r.GaugeAtZero &&
 		(r.PlugsOut >= s.Cylinders || !s.Card.PlugsOut)
 }
+
+// Keys lists every key a suggestion can have, for whoever keeps their texts.
+func Keys() []string {
+	return []string{
+		"glasses", "gear", "brake", "chocks", "belts", "fluids", "spec", "spec_other_page", "warm_up", "cool_down",
+		"fuel", "ignition", "charger", "wells", "plug_out", "adapter", "gauge", "gauge_prove", "switch", "voltmeter",
+		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "crank", "write", "repeat", "oil",
+		"conclude", "sure", "evidence", "next_test", "remark", "throttle_shut", "plug_in", "plug_torque", "plug_leads",
+		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in",
+	}
+}

@@ -17,6 +17,8 @@ func conclude(s Situation) (Suggestion, bool) {
 		return think("evidence", 0, "evidence")
 	case s.Sheet.NextTest == "":
 		return think("next_test", 0, "next_test")
+	case s.Sheet.Remark == "" && oilAnywhere(s):
+		return think("remark", 0, "remark") // it will smoke, and the customer should know
 	}
 	return Suggestion{}, false
 }
@@ -59,4 +61,13 @@ func reconnect(s Situation) (Suggestion, bool) {
 		return do("codes_clear", record.Action{Kind: bench.KindCodesClear})
 	}
 	return Suggestion{}, false
+}
+
+func oilAnywhere(s Situation) bool {
+	for _, ml := range s.State.OilML {
+		if ml > 0 {
+			return true
+		}
+	}
+	return false
 }

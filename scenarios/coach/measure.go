@@ -32,11 +32,11 @@ func measure(s Situation, cyl int, oil bool, n int) (Suggestion, bool) {
 	if s.count(cyl, oil) < n {
 		return fitAndCrank(s, cyl)
 	}
-	first, last := diagnose.FieldDryFirst, diagnose.FieldDryLast
+	fields := []string{diagnose.FieldDryFirst, diagnose.FieldDryLast, diagnose.FieldStrokes}
 	if oil {
-		first, last = diagnose.FieldWetFirst, diagnose.FieldWetLast
+		fields = []string{diagnose.FieldWetFirst, diagnose.FieldWetLast, diagnose.FieldWetStrokes, diagnose.FieldOilML}
 	}
-	for _, field := range []string{first, last} {
+	for _, field := range fields {
 		if _, ok := s.written(field, cyl); !ok {
 			return think("write", cyl, field)
 		}
@@ -84,39 +84,62 @@ func conditions(s Situation) (Suggestion, bool) {
 	return Suggestion{}, false
 }
 
-// suspects returns the lowest and the highest cylinder by the student's own
-// numbers, and whether the lowest calls for a closer look: under three quarters
-// of the highest, or under the minimum of the card.
-func suspects(s Situation) (low, high int, look bool) {
-	lowest, highest := math.Inf(1), math.Inf(-1)
+// lowHigh is what the student's own numbers say.
+type lowHigh struct {
+	low, high       int     // cylinders, 0 without numbers
+	lowest, highest float64 // Pa
+}
+
+func extremes(s Situation) lowHigh {
+	x := lowHigh{lowest: math.Inf(1), highest: math.Inf(-1)}
 	for cyl := 1; cyl <= s.Cylinders; cyl++ {
 		p, ok := s.written(diagnose.FieldDryLast, cyl)
 		if !ok {
 			continue
 		}
-		if p < lowest {
-			low, lowest = cyl, p
+		if p < x.lowest {
+			x.low, x.lowest = cyl, p
 		}
-		if p > highest {
-			high, highest = cyl, p
+		if p > x.highest {
+			x.high, x.highest = cyl, p
 		}
 	}
+	return x
+}
+
+// tooLow says whether the lowest calls for oil: under the ratio of the card to
+// the highest, or under its minimum.
+func (s Situation) tooLow(x lowHigh) bool {
 	ratio := s.Card.Limits.RatioMin
 	if ratio == 0 {
 		ratio = 0.75
 	}
-	return low, high, low != high && (lowest < ratio*highest || lowest < float64(s.Card.Limits.Minimum))
+	return x.low != 0 && x.low != x.high && (x.lowest < ratio*x.highest || x.lowest < float64(s.Card.Limits.Minimum))
+}
+
+// tooHigh says whether the highest stands above what the engine should read by
+// more than a gauge errs.
+func (s Situation) tooHigh(x lowHigh) bool {
+	standard := float64(s.Card.Limits.Standard)
+	return x.high != 0 && standard > 0 && x.highest > 1.08*standard
 }
 
 // again repeats a surprising reading before anything is made of it.
 func again(s Situation) (Suggestion, bool) {
-	low, _, look := suspects(s)
-	if !look || s.count(low, false) >= 2 || s.count(low, true) > 0 || oilIn(s, low) > 0 {
+	x := extremes(s)
+	cyl := 0
+	switch {
+	case s.tooLow(x):
+		cyl = x.low
+	case s.tooHigh(x):
+		cyl = x.high
+	}
+	if cyl == 0 || s.count(cyl, false) >= 2 || s.count(cyl, true) > 0 || oilIn(s, cyl) > 0 {
 		return Suggestion{}, false
 	}
-	out, _ := fitAndCrank(s, low)
+	out, _ := fitAndCrank(s, cyl)
 	if out.Key == "crank" || out.Key == "hose_on" {
-		out.Key = "repeat_low"
+		out.Key = "repeat"
 	}
 	return out, true
 }
@@ -124,19 +147,16 @@ func again(s Situation) (Suggestion, bool) {
 // wet puts oil in the low cylinder and in a healthy one: without the second the
 // gain says nothing.
 func wet(s Situation) (Suggestion, bool) {
-	low, high, look := suspects(s)
-	if !look || s.Card.OilML == 0 {
+	x := extremes(s)
+	if !s.tooLow(x) || s.Card.OilML == 0 {
 		return Suggestion{}, false
 	}
-	for _, cyl := range []int{low, high} {
+	for _, cyl := range []int{x.low, x.high} {
 		if s.count(cyl, true) == 0 && oilIn(s, cyl) == 0 {
 			return oil(s, cyl)
 		}
 		if out, ok := measure(s, cyl, true, 1); ok {
 			return out, true
-		}
-		if _, ok := s.written(diagnose.FieldOilML, cyl); !ok {
-			return think("write", cyl, diagnose.FieldOilML)
 		}
 	}
 	return Suggestion{}, false
