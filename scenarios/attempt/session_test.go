@@ -1,0 +1,204 @@
+package attempt_test
+
+import (
+	"errors"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+func begin(t testing.TB, mode string) *attempt.Session {
+	t.Helper()
+	s, err := attempt.New(scenarios.Find("sound-inline-four"), attempt.Header{Mode: mode})
+	require.NoError(t, err)
+	return s
+}
+
+func key(err error) string {
+	var r *bench.Refusal
+	if errors.As(err, &r) {
+		return r.Key
+	}
+	return ""
+}
+
+func TestTheSheetIsWhatTheLogMakesOfIt(t *testing.T) {
+	for _, name := range scripts(t) {
+		s := compiled(t, name)
+		assert.Equal(t, s.Sheet(), attempt.SheetOf(s.Log()), name)
+	}
+	s := begin(t, attempt.ModeAlone)
+	for _, a := range []record.Action{
+		{Kind: attempt.KindTick, Choice: "glasses", Number: 1},
+		{Kind: attempt.KindTick, Choice: "brake", Number: 1},
+		{Kind: attempt.KindTick, Choice: "glasses"},
+		{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Cylinder: 2, Number: 1e6},
+		{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Cylinder: 3, Number: 2e6},
+		{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Cylinder: 2, Number: 1.1e6},
+		{Kind: attempt.KindErase, Choice: diagnose.FieldDryLast, Cylinder: 3},
+		{Kind: attempt.KindFinding, Choice: diagnose.FamilySound},
+		{Kind: attempt.KindFindingClear},
+		{Kind: attempt.KindFinding, Choice: diagnose.FamilyHeadGasket, Cylinder: 3},
+		{Kind: attempt.KindFinding, Choice: diagnose.FamilyHeadGasket, Cylinder: 2},
+		{Kind: attempt.KindFinding, Choice: diagnose.FamilyHeadGasket, Cylinder: 3},
+		{Kind: attempt.KindSure, Choice: diagnose.SureGuess},
+		{Kind: attempt.KindSure, Choice: diagnose.SureLikely},
+		{Kind: attempt.KindEvidence, Choice: "dry"},
+		{Kind: attempt.KindEvidence, Choice: "wet"},
+		{Kind: attempt.KindEvidence, Choice: "dry"},
+		{Kind: attempt.KindNextTest, Choice: "leakage"},
+		{Kind: attempt.KindRemark, Text: "Listen at the neighbour's plug hole."},
+	} {
+		require.NoError(t, s.Do(a), "%+v", a)
+	}
+	assert.Equal(t, diagnose.Sheet{
+		Ticks:    []string{"brake"},
+		Entries:  []diagnose.Entry{{Field: diagnose.FieldDryLast, Cylinder: 2, Number: 1.1e6}},
+		Findings: []diagnose.Finding{{Family: diagnose.FamilyHeadGasket, Cylinders: []int{2, 3}}},
+		Sure:     diagnose.SureLikely, Evidence: []string{"wet"}, NextTest: "leakage",
+		Remark: "Listen at the neighbour's plug hole.",
+	}, s.Sheet())
+	half := attempt.SheetOf(s.Log()[:5])
+	assert.Len(t, half.Entries, 2, "what was known then")
+}
+
+func TestASheetThatWasGivenOutDoesNotChange(t *testing.T) {
+	s := begin(t, attempt.ModeAlone)
+	require.NoError(t, s.Do(record.Action{Kind: attempt.KindFinding, Choice: diagnose.FamilyHeadGasket, Cylinder: 3}))
+	require.NoError(t, s.Do(record.Action{Kind: attempt.KindEvidence, Choice: "dry"}))
+	before := s.Sheet()
+	require.NoError(t, s.Do(record.Action{Kind: attempt.KindFinding, Choice: diagnose.FamilyHeadGasket, Cylinder: 2}))
+	require.NoError(t, s.Do(record.Action{Kind: attempt.KindEvidence, Choice: "dry"}))
+	assert.Equal(t, []int{3}, before.Findings[0].Cylinders)
+	assert.Equal(t, []string{"dry"}, before.Evidence)
+}
+
+func TestTheSheetRefusesWhatIsNotOnIt(t *testing.T) {
+	for _, c := range []struct {
+		a   record.Action
+		key string
+	}{
+		{record.Action{Kind: attempt.KindTick, Choice: "polish", Number: 1}, "no_such_item"},
+		{record.Action{Kind: attempt.KindTick, Choice: "glasses", Number: 2}, "number"},
+		{record.Action{Kind: attempt.KindTick, Choice: "glasses", Number: 1, Cylinder: 1}, "cylinder"},
+		{record.Action{Kind: attempt.KindWrite, Choice: "horsepower", Number: 2}, "no_such_field"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Number: 2}, "cylinder"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Cylinder: 5, Number: 2}, "cylinder"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldDryLast, Cylinder: -1, Number: 2}, "cylinder"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldSpecMinimum, Cylinder: 1, Number: 2}, "cylinder"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldThrottle, Number: 0.5}, "number"},
+		{record.Action{Kind: attempt.KindWrite, Choice: diagnose.FieldRPM, Number: 1e10}, "number"},
+		{record.Action{Kind: attempt.KindErase, Choice: diagnose.FieldRPM}, "nothing_written"},
+		{record.Action{Kind: attempt.KindFinding, Choice: "bad_luck"}, "no_such_family"},
+		{record.Action{Kind: attempt.KindSure, Choice: "very"}, "unknown_choice"},
+		{record.Action{Kind: attempt.KindEvidence, Choice: "feeling"}, "unknown_choice"},
+		{record.Action{Kind: attempt.KindNextTest, Choice: "teardown"}, "unknown_choice"},
+		{record.Action{Kind: attempt.KindRemark, Text: strings.Repeat("x", 401)}, "text_too_long"},
+		{record.Action{Kind: attempt.KindRemark, Text: "\xff"}, "not_text"},
+		{record.Action{Kind: attempt.KindSure, Choice: "guess", Text: "hm"}, "text_too_long"},
+		{record.Action{Kind: attempt.KindFindingClear, Choice: "all"}, "unknown_choice"},
+		{record.Action{Kind: "cheat"}, "unknown_kind"},
+	} {
+		s := begin(t, attempt.ModeAlone)
+		before := s.Digest()
+		assert.Equal(t, "refusal."+c.key, key(s.Do(c.a)), "%+v", c.a)
+		assert.Equal(t, before, s.Digest())
+		assert.Empty(t, s.Log())
+		assert.Contains(t, append(attempt.Refusals(), bench.Refusals()...), "refusal."+c.key)
+	}
+}
+
+func TestHintsAreCountedAndOnlyForThoseAlone(t *testing.T) {
+	s := begin(t, attempt.ModeAlone)
+	for _, kind := range []string{bench.KindHint, bench.KindSection, bench.KindSection, bench.KindHint} {
+		require.NoError(t, s.Do(record.Action{Kind: kind}))
+	}
+	assert.Equal(t, 3, s.Hints(), "the section view counts once")
+	r, err := attempt.Verify(s.File(), scenarios.Find)
+	require.NoError(t, err)
+	assert.Equal(t, 3, r.Grade.Hints)
+	for _, mode := range []string{attempt.ModeGrade, attempt.ModeReasons} {
+		assert.Equal(t, "refusal.not_in_this_mode", key(begin(t, mode).Do(record.Action{Kind: bench.KindHint})))
+	}
+}
+
+func TestNothingMovesAfterHandIn(t *testing.T) {
+	s := begin(t, attempt.ModeGrade)
+	require.NoError(t, s.Do(record.Action{Kind: bench.KindStarter, Choice: "on"}))
+	assert.Equal(t, "refusal.starter_on", key(s.Do(record.Action{Kind: attempt.KindHandIn})))
+	s.Advance(600)
+	require.NoError(t, s.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}))
+	require.NoError(t, s.Do(record.Action{Kind: attempt.KindHandIn}), "it waits for the crank")
+	assert.True(t, s.Bench().AtRest())
+	assert.True(t, s.State().HandedIn)
+	before := s.Digest()
+	for _, kind := range []string{bench.KindGlasses, attempt.KindSure, attempt.KindHandIn} {
+		assert.Equal(t, "refusal.handed_in", key(s.Do(record.Action{Kind: kind})))
+	}
+	s.Advance(100)
+	s.Settle()
+	assert.Zero(t, s.StrokeStep())
+	assert.Equal(t, before, s.Digest())
+	_, err := attempt.Verify(s.File(), scenarios.Find)
+	assert.NoError(t, err)
+}
+
+// TestReplayOfRandomAttempts does things on bench and sheet in no order at all;
+// the file of each verifies to the same state, sheet and grade.
+func TestReplayOfRandomAttempts(t *testing.T) {
+	n := 1000
+	if os.Getenv("SOAK") != "" {
+		n = 10_000
+	}
+	all := scenarios.Catalogue()
+	for seed := range n {
+		r := rand.New(rand.NewPCG(uint64(seed), 29))
+		s, err := attempt.New(all[seed%len(all)], attempt.Header{Mode: attempt.Modes()[seed%3]})
+		require.NoError(t, err)
+		for range 30 {
+			hand(s, r)
+		}
+		data, err := s.Encode()
+		require.NoError(t, err)
+		f, err := attempt.Decode(data)
+		require.NoError(t, err, "seed %d", seed)
+		v, err := attempt.Verify(f, scenarios.Find)
+		require.NoError(t, err, "seed %d", seed)
+		require.Equal(t, s.Digest(), v.Session.Digest(), "seed %d", seed)
+		require.Equal(t, s.Sheet(), v.Session.Sheet(), "seed %d", seed)
+		require.Equal(t, s.Grade(), v.Grade, "seed %d", seed)
+	}
+}
+
+// hand does one random thing, mostly one that makes some sense.
+func hand(s *attempt.Session, r *rand.Rand) {
+	switch r.IntN(9) {
+	case 0:
+		s.Advance(r.IntN(300))
+		return
+	case 1:
+		s.StrokeStep()
+		return
+	}
+	kinds := append(bench.Kinds(), attempt.SheetKinds()...)
+	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Cylinder: r.IntN(5), Number: float64(r.IntN(12))}
+	choices := append([]string{
+		"", "on", "off", "open", "shut", "disabled", "enabled", "hand", "ordered", "bdc", "remote", "park", "glasses",
+		s.Scenario().Tools.Gauges[0].ID, s.Scenario().Tools.Adapters[0].ID, s.Scenario().RightPage,
+	}, append(diagnose.Fields(), diagnose.Families()...)...)
+	a.Choice = choices[r.IntN(len(choices))]
+	if a.Kind == attempt.KindHandIn && r.IntN(4) > 0 {
+		return
+	}
+	_ = s.Do(a) // refused or not
+}
