@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, duration } from './format.js';
+import { number, duration, temperature } from './format.js';
 import { dialPicture } from './dial.js';
 import { drawEngine } from './engine.js';
 import { stateOf, gaugeOf } from './state.js';
@@ -79,11 +79,6 @@ function facts(app, s) {
     ['time', duration(s.minutes)],
     s.coolant === null ? null : ['coolant', temperature(app, s.coolant)],
   ].filter(Boolean);
-}
-
-/** A temperature in the reader's unit. */
-export function temperature(app, celsius) {
-  return app.state.degrees === 'F' ? `${number(celsius * 1.8 + 32)} °F` : `${number(celsius)} °C`;
 }
 
 function factsText(app, s) {

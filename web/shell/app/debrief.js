@@ -14,8 +14,9 @@ export function debrief(app) {
     h('h1', null, t('debrief.title')),
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
     h('div', { class: 'debrief-grid' },
-      h('div', null, score(grade), gates(app, grade), (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade)),
-      h('aside', null, leave(app), inside(app, result), timeline(result))));
+      h('div', { class: 'debrief-score' }, score(grade), gates(app, grade)),
+      h('aside', null, leave(app), inside(app, result), timeline(result)),
+      h('div', { class: 'debrief-rows' }, (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade))));
 }
 
 function score(grade) {
@@ -29,19 +30,27 @@ function gates(app, grade) {
   const list = grade.gates ?? [];
   if (list.length === 0) return null;
   return h('section', { key: 'gates' }, h('h2', null, t('debrief.gates')),
-    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line.passed), h('div', null, lineText(app, line))))));
+    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line), h('div', null, lineText(app, line))))));
 }
 
 function rowSection(app, row) {
+  const lines = row.lines ?? [];
+  const missed = lines.filter((line) => !line.passed);
+  const kept = lines.filter((line) => line.passed);
   return h('section', { key: row.name, class: 'grade-row' },
     h('h2', null, h('span', null, t(`row.grade.${row.name}`)), h('span', { class: 'points' }, t('debrief.of', { points: number(row.points, 1), of: number(row.out_of, 1) }))),
-    h('ul', { class: 'lines' }, (row.lines ?? []).map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line.passed),
-      h('div', null, lineText(app, line)),
-      line.out_of > 0 && h('span', { class: 'points' }, t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) }))))));
+    missed.length > 0 && h('ul', { class: 'lines', key: 'missed' }, missed.map((line) => gradeLine(app, line))),
+    kept.length > 0 && h('details', { class: 'kept-lines', key: 'kept', open: missed.length === 0 },
+      h('summary', null, t('debrief.kept', { n: kept.length })), h('ul', { class: 'lines' }, kept.map((line) => gradeLine(app, line)))));
 }
 
-function mark(passed) {
-  return h('span', { class: 'mark' }, t(passed ? 'mark.kept' : 'mark.missed'));
+function gradeLine(app, line) {
+  return h('li', { key: line.rule, class: line.passed ? 'kept' : 'missed' }, mark(line), h('div', null, lineText(app, line)),
+    !line.passed && line.out_of > 0 && h('span', { class: 'points' }, t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) })));
+}
+
+function mark(line) {
+  return h('span', { class: 'mark' }, t(line.passed ? 'mark.kept' : line.points > 0 ? 'mark.partly' : 'mark.missed'));
 }
 
 /** What a rule has to say, with its facts in the sentence. */
@@ -65,7 +74,7 @@ function limits(app, grade) {
   const list = (grade.rules ?? []).filter((r) => r.known);
   if (list.length === 0) return null;
   return h('section', { key: 'limits' }, h('h2', null, t('debrief.limits')),
-    h('ul', { class: 'lines' }, list.map((r) => h('li', { key: r.rule }, h('span', { class: 'mark' }, t(r.passed ? 'limit.within' : 'limit.outside')),
+    h('ul', { class: 'lines' }, list.map((r) => h('li', { key: r.rule, class: r.passed ? 'kept' : 'missed' }, h('span', { class: 'mark' }, t(r.passed ? 'limit.within' : 'limit.outside')),
       h('p', null, t(`limit.${r.rule}`), r.counts && h('b', null, ' ', t('limit.counts')),
         h('span', { class: 'mute small block' }, t('limit.pair', { low: r.lowest, lowp: pressure(r.low_pa, app.state.unit), high: r.highest, highp: pressure(r.high_pa, app.state.unit) })))))));
 }
@@ -87,9 +96,9 @@ function inside(app, result) {
     h('ul', { class: 'faults' }, faults.map((f, i) => h('li', { key: i }, faultText(f)))),
     faults.length === 0 && h('p', { key: 'none' }, t('fault.none')),
     method && h('p', { key: 'method' }, t('debrief.truth.method', { fault: t(`method.${method}`) })),
-    (truth.dry ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
+    (truth.readings ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
       h('thead', null, h('tr', null, ['cylinder', 'first', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
-      h('tbody', null, truth.dry.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))));
+      h('tbody', null, truth.readings.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))));
 }
 
 function inUnit(reading, name, unit) {

@@ -14,6 +14,11 @@ export function pressure(pa, unit) {
   return `${showPa(pa, unit)} ${unit}`;
 }
 
+/** A temperature in the reader's unit. */
+export function temperature(app, celsius) {
+  return app.state.degrees === 'F' ? `${number(celsius * 1.8 + 32)} °F` : `${number(celsius)} °C`;
+}
+
 /** 'cylinder 3', 'cylinders 2 and 3', or 'the whole engine'. */
 export function cylinders(list) {
   const some = list.filter((c) => c > 0);
@@ -52,6 +57,7 @@ const words = {
  * @param {string} unit pressure unit of the reader
  */
 export function factText(fact, unit) {
+  if (fact.name === 'written' && fact.value === 0 && !fact.key) return t('not_said');
   if (fact.key) return fact.key === 'not_said' ? t('not_said') : t(`${words[fact.name] ?? 'word'}.${fact.key}`, { cylinder: '–' });
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
   if (fact.unit === '%') return `${number(fact.value)} %`;
@@ -59,23 +65,76 @@ export function factText(fact, unit) {
 }
 
 /**
- * Puts facts into the sentences of a rule. Facts of one name become a list;
- * a sentence that asks for a fact that isn't there is left out.
+ * Puts facts into the sentences of a rule. Facts of one name become a list; a
+ * sentence that asks for a fact that isn't there is left out. Facts that come
+ * again and again, each time led by a cylinder, are records: sentences about
+ * more than the cylinder are said once for each.
  * @param {string} text
  * @param {Object[]} facts
  * @param {string} unit
  */
 export function fillFacts(text, facts, unit) {
-  const values = new Map();
-  for (const fact of facts) {
-    const list = values.get(fact.name) ?? [];
-    const value = factText(fact, unit);
-    if (!list.includes(value)) list.push(value);
-    values.set(fact.name, list);
-  }
+  const { shared, records } = splitRecords(facts);
   const names = (s) => [...s.matchAll(/\{([a-z_]+)\}/g)].map((m) => m[1]);
-  const sentences = text.split(/(?<=[.?!]) +/);
-  const whole = sentences.filter((s) => names(s).every((name) => values.has(name)));
-  return (whole.length ? whole : sentences).join(' ')
-    .replace(/\{([a-z_]+)\}/g, (_, name) => (values.has(name) ? and(values.get(name)) : '–'));
+  const own = new Set(records.flatMap((r) => r.map((f) => f.name)).filter((name) => name !== 'cylinder'));
+  const all = valuesOf(facts, unit);
+  const out = [];
+  let group = [];
+  const flush = () => {
+    for (const record of group.length ? records : []) {
+      const values = valuesOf([...shared, ...record], unit);
+      for (const s of group) if (names(s).every((n) => values.has(n))) out.push(put(s, values));
+    }
+    group = [];
+  };
+  const sentences = withoutAsides(text, names, all).split(/(?<=[.?!]) +/);
+  for (const s of sentences) {
+    if (records.length > 1 && names(s).some((n) => own.has(n))) {
+      group.push(s);
+      continue;
+    }
+    flush();
+    if (names(s).every((n) => all.has(n))) out.push(put(s, all));
+  }
+  flush();
+  return out.length ? out.join(' ') : put(text, all);
+}
+
+/** An aside in brackets goes when its facts aren't there. */
+function withoutAsides(text, names, values) {
+  return text.replace(/ ?\([^()]*\)/g, (aside) => (names(aside).every((n) => values.has(n)) ? aside : ''));
+}
+
+function put(sentence, values) {
+  const text = sentence.replace(/\{([a-z_]+)\}/g, (_, name) => (values.has(name) ? and(values.get(name)) : '–'));
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Facts by name as texts, each once; a cylinder says its place too. */
+function valuesOf(facts, unit) {
+  const values = new Map();
+  const add = (name, value) => {
+    const list = values.get(name) ?? [];
+    if (!list.includes(value)) list.push(value);
+    values.set(name, list);
+  };
+  for (const fact of facts) {
+    add(fact.name, factText(fact, unit));
+    if (fact.name === 'cylinder') add('place', fact.value ? t('cylinder', { cylinder: fact.value }) : t('cylinders.all'));
+  }
+  return values;
+}
+
+/** Runs of facts that each begin with a cylinder; what repeats nowhere is shared. */
+function splitRecords(facts) {
+  const counts = new Map();
+  for (const fact of facts) counts.set(fact.name, (counts.get(fact.name) ?? 0) + 1);
+  const shared = [];
+  const records = [];
+  for (const fact of facts) {
+    if (fact.name === 'cylinder') records.push([fact]);
+    else if (records.length && (counts.get(fact.name) > 1 || fact.name === 'other')) records[records.length - 1].push(fact);
+    else shared.push(fact);
+  }
+  return { shared, records };
 }

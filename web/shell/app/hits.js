@@ -14,8 +14,12 @@ export function sceneHits(app, hit) {
     case 'plug': return touchPlug(app, s, hit.cylinder);
     case 'switch': return hit.phase === 'up' ? bench.letGo() : hold(bench);
     case 'gauge': return app.set({ bigDial: true });
-    case 'release': return bench.release();
-    case 'hose': return s.hose ? bench.act({ kind: 'hose-off' }) : hit.cylinder && bench.act({ kind: 'hose-on', cylinder: hit.cylinder });
+    case 'release': return hit.phase === 'up' ? null : bench.release();
+    case 'hose': return s.hose ? bench.act({ kind: 'hose-off' }) : toStage(app, 'gauge', '[data-act="hose-on"]');
+    case 'cylinder': return app.set({ touched: hit.cylinder });
+    case 'tray': return touchTray(app, s, hit.cylinder);
+    case 'oil': return toStage(app, 'crank', '[name="amount-oil"]');
+    case 'meter': return bench.act({ kind: 'voltmeter', choice: s.voltmeter ? 'off' : 'on' });
     case 'throttle': return bench.act({ kind: 'throttle', choice: s.throttle === 'open' ? 'shut' : 'open' });
     case 'charger': return bench.act({ kind: 'charger', choice: s.charger ? 'off' : 'on' });
     case 'battery': return bench.act({ kind: 'voltmeter', choice: s.voltmeter ? 'off' : 'on' });
@@ -31,6 +35,35 @@ function touchPlug(app, s, cylinder) {
   if (plug === 'in') app.bench.act({ kind: 'plug-out', cylinder, choice: app.state.order });
   else if (plug === 'out') app.bench.act({ kind: 'hose-on', cylinder });
   else app.bench.act({ kind: 'hose-off' });
+}
+
+/** A plug on the tray goes back where it came from. */
+function touchTray(app, s, cylinder) {
+  if (!cylinder || s.plug(cylinder).state !== 'out') return toStage(app, 'back', '[data-act="plug-in"]');
+  return app.bench.act({ kind: 'plug-in', cylinder, choice: app.state.fit });
+}
+
+/** Opens a stage and puts the focus where the work goes on. */
+function toStage(app, stage, selector) {
+  app.set({ stage });
+  requestAnimationFrame(() => document.querySelector(`#stage-${stage} ${selector}`)?.focus());
+}
+
+// What a control is about, for the frame the drawing puts around it.
+const about = {
+  'plug-out': 'plug', 'plug-look': 'plug', 'plug-in': 'plug', 'hose-on': 'plug', 'hose-off': 'hose', release: 'release',
+  'big-dial': 'gauge', dial: 'gauge', hold: 'switch', stroke: 'switch', starter: 'switch', charger: 'charger', voltmeter: 'meter',
+  tachometer: 'meter', 'throttle.open': 'throttle', 'throttle.shut': 'throttle', oil: 'oil',
+};
+
+/**
+ * The thing in the drawing that a control acts on.
+ * @param {Element|null} el what has the focus
+ * @returns {{target:string, cylinder:number}}
+ */
+export function targetOf(el) {
+  const button = el?.closest?.('[data-act]');
+  return { target: about[button?.dataset.act] ?? '', cylinder: Number(button?.dataset.cylinder) || 0 };
 }
 
 /** A finger on the switch; the release may come from anywhere. */
@@ -52,6 +85,7 @@ export function scenePlan(app) {
   const s = stateOf(app.state.view);
   return {
     layout: engine.layout, cylinders: engine.cylinders, banks: engine.banks, cam_drive: engine.cam_drive, cams: engine.cams,
+    bore_mm: engine.bore_mm, stroke_mm: engine.stroke_mm, rod_mm: engine.rod_mm,
     range_psi: gauge.range_psi, graduation_psi: gauge.graduation_psi,
     theme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light',
     reduced: matchMedia('(prefers-reduced-motion: reduce)').matches,

@@ -7,8 +7,8 @@ import { preference, keepPreference, keepAttempt, dropAttempt, attempts } from '
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
-import { sceneHits, scenePlan } from './hits.js';
-import { pressure, and } from './format.js';
+import { sceneHits, scenePlan, targetOf } from './hits.js';
+import { pressure } from './format.js';
 import { yard, languageSwitch } from './yard.js';
 import { bay } from './bay.js';
 import { debrief } from './debrief.js';
@@ -272,6 +272,10 @@ core.whenRebuilt((view) => {
   else go('yard');
 });
 
+document.addEventListener('focusin', (event) => scene?.point(targetOf(event.target)));
+document.addEventListener('focusout', () => scene?.point(targetOf(null)));
+for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: reduce)']) matchMedia(query).addEventListener('change', () => scene?.plan());
+
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
 async function boot() {
@@ -289,5 +293,4 @@ async function boot() {
   }
 }
 
-app.and = and;
 boot();

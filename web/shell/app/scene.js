@@ -18,7 +18,7 @@ export function sceneIsPossible() {
  * Puts the frame into an element and keeps it fed.
  * @param {HTMLElement} host
  * @param {{plan: function(): Object, onHit: function(Object), onReady: function(boolean)}} how
- * @returns {{frame: function(Float64Array), plan: function, close: function}}
+ * @returns {{frame: function(Float64Array), hits: function, point: function(Object), plan: function, close: function}}
  */
 export function openScene(host, how) {
   let scene = null;
@@ -71,6 +71,11 @@ export function openScene(host, how) {
     });
   }
 
+  /** Frames what a control is about. */
+  function point({ target, cylinder }) {
+    if (scene?.point) guard(() => scene.point(target, cylinder));
+  }
+
   /** What was touched since the last time. */
   function hits() {
     if (!scene) return;
@@ -96,5 +101,5 @@ export function openScene(host, how) {
     scene = null;
   }
 
-  return { frame, hits, plan, close };
+  return { frame, hits, plan, point, close };
 }

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, pressure } from './format.js';
+import { number, pressure, temperature } from './format.js';
 import { parseNumber, pressureUnits, toPa, showPa, trim } from './units.js';
 import { conclusion } from './conclude.js';
 
@@ -29,7 +29,7 @@ export function sheet(app, s) {
 }
 
 function handedOver(app, view) {
-  const list = view.scenario.handed_over?.readings;
+  const list = view.scenario.handed_over;
   if (!list?.length) return null;
   const { unit } = app.state;
   const psi = (value) => showPa(toPa(value, 'psi'), unit);
@@ -43,10 +43,28 @@ function handedOver(app, view) {
 function card(app, view) {
   const ticks = new Set(view.sheet?.ticks ?? []);
   return h('section', null, h('h3', null, t('sheet.card')),
-    h('ul', { class: 'card' }, (view.scenario.card?.items ?? []).map((id) => h('li', { key: id }, h('label', null,
+    h('ul', { class: 'card' }, (view.scenario.card.items ?? []).map((id) => h('li', { key: id }, h('label', null,
       h('input', { type: 'checkbox', 'data-tick': id, checked: ticks.has(id),
         onchange: (e) => app.bench.act({ kind: 'card-tick', choice: id, number: e.target.checked ? 1 : 0 }) }),
-      h('span', null, t(`card.${id}`)))))));
+      h('span', null, t(`card.${id}`)))))),
+    h('dl', { class: 'asks' }, cardAsks(app, view.scenario.card).map(([key, value]) => h('div', { key }, h('dt', null, t(`asks.${key}`)), h('dd', null, value)))));
+}
+
+/** What the card of this engine asks for, in figures. */
+function cardAsks(app, c) {
+  const yes = (is, key) => t(is ? `asks.${key}.yes` : `asks.${key}.no`);
+  return [
+    ['coolant', t('asks.range', { low: temperature(app, c.coolant_min_c), high: temperature(app, c.coolant_max_c) })],
+    ['disable', yes(c.fuel_disable && c.ignition_disable, 'disable')],
+    ['switch', c.switch === 'either' ? t('asks.either') : t(`switch.${c.switch}`)],
+    ['throttle', t(`throttle.${c.throttle_open ? 'open' : 'shut'}`)],
+    ['plugs', yes(c.plugs_out, 'plugs')],
+    ['strokes', t('asks.range', { low: c.strokes_min, high: c.strokes_max })],
+    ['oil', c.oil_ml ? t('asks.oil.amount', { ml: number(c.oil_ml, 1), low: number(c.oil_ml_min, 1), high: number(c.oil_ml_max, 1) }) : t('asks.oil.none')],
+    ['charger', yes(c.charger, 'charger')],
+    ['thread', t(c.o_ring ? 'adapter.ring' : 'adapter.plain', { thread: number(c.thread_mm, 1), reach: number(c.reach_mm, 1) })],
+    ['torque', `${number(c.plug_torque_nm)} N·m`],
+  ];
 }
 
 function specification(app, view) {

@@ -15,8 +15,10 @@ export function yard(app) {
     h('h1', null, t('yard.title')),
     h('p', { class: 'lead' }, t('yard.lead')),
     h('div', { class: 'yard-grid' },
-      h('div', { class: 'yard-list' }, unfinished(app), list(app)),
-      h('aside', { class: 'yard-side', 'aria-label': t('yard.how') }, how(app), fromDisk(app), safety())));
+      h('div', { class: 'yard-open' }, unfinished(app)),
+      h('aside', { class: 'yard-side', 'aria-label': t('yard.how') }, how(app)),
+      h('div', { class: 'yard-jobs' }, list(app)),
+      h('aside', { class: 'yard-more', 'aria-label': t('yard.open') }, fromDisk(app), safety())));
 }
 
 function how(app) {

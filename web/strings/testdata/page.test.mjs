@@ -67,6 +67,14 @@ test('facts of one name become a list; a sentence without its fact is left out',
   assert.equal(fillFacts('{p}.', [{ name: 'p', value: 1034213.6, unit: 'Pa' }], 'psi'), '150 psi.');
 });
 
+test('records are said one by one, a list of cylinders at once', () => {
+  const fact = (name, value, unit = '') => ({ name, value, unit });
+  const facts = [fact('good', 1), fact('of', 3), fact('cylinder', 1), fact('strokes', 3), fact('cylinder', 4), fact('strokes', 9)];
+  assert.equal(fillFacts('{good} of {of}. Cylinder {cylinder} got {strokes}.', facts, 'psi'), '1 of 3. Cylinder 1 got 3. Cylinder 4 got 9.');
+  assert.equal(fillFacts('Missing: {cylinder}.', facts, 'psi'), 'Missing: 1 and 4.');
+  assert.equal(fillFacts('{place}: {strokes}.', [fact('cylinder', 0), fact('strokes', 3)], 'psi'), 'The whole engine: 3.');
+});
+
 test('words for time and cylinders', () => {
   assert.equal(duration(59.4), '59 min');
   assert.equal(duration(85), '1 h 25 min');
