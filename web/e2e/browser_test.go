@@ -118,9 +118,6 @@ func start(t *testing.T, l look) context.Context {
 		o = append(o, chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "gl-egl"),
 			chromedp.Flag("ignore-gpu-blocklist", true))
 	}
-	if l.dark {
-		o = append(o, chromedp.Flag("force-dark-mode", true), chromedp.Flag("blink-settings", "preferredColorScheme=0"))
-	}
 	if l.reduced {
 		o = append(o, chromedp.Flag("force-prefers-reduced-motion", true))
 	}
