@@ -57,7 +57,7 @@ var testsMay = map[string][]string{
 	"sim/instrument":            {"gonum.org/v1/gonum/..."},
 	"sim/bench":                 {"gonum.org/v1/gonum/..."},
 	"scenarios":                 {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
-	"scenarios/attempt":         {"scenarios/book"},
+	"scenarios/attempt":         {"scenarios/attempt/script", "scenarios/book"},
 	"web/session":               {"web/strings"},
 	"web/strings":               {"diagnose/...", "scenarios/...", "sim/...", "web/session"},
 	"web/e2e":                   {"diagnose/...", "github.com/chromedp/...", "scenarios/...", "web/site", "web/wire"},
