@@ -81,6 +81,7 @@ func (p *Plan) layOut() {
 	p.top = p.frame.layTools()
 	if p.key.section && p.key.selected > 0 {
 		p.cut = newSection(&p.spec, p.frame.section)
+		p.body.selected = p.key.selected
 	}
 	p.Boxes = p.boxes()
 }

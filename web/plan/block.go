@@ -75,7 +75,7 @@ func (b *body) drawFrontCover(l *List) {
 	if b.stacked {
 		top = b.banks[0].top + b.cover
 	}
-	x0, x1 := b.left+0.24*p, k.x-0.03*p
+	x0, x1 := b.coverLeft(), k.x-0.03*p
 	if b.stacked {
 		x1 = b.banks[1].x - 0.03*p
 	}

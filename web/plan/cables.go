@@ -70,21 +70,30 @@ func (p *Plan) drawChargerLeads(l *List, minus, plus Point) {
 		}
 		s := Style{Line: tone, Width: 2.2, Round: true}
 		if !p.spec.Charger {
-			// coiled at the charger's foot, clamps free
-			r := p.top.charger
-			k := 0.09 * math.Min(r.W, r.H)
-			x := r.X + (0.3+0.3*float64(i))*r.W
-			l.move(a.X, a.Y).curve(a.X+2*k, a.Y+3*k, x+2*k, r.Bottom()-k, x, r.Bottom()-0.8*k).open(s)
-			drawClamp(l, Point{x - 0.4*k, r.Bottom() - k}, k, -math.Pi/2, tone)
+			drawClampOnHandle(l, p.top.charger, a, i, s)
 			continue
 		}
-		end := Point{c.X, c.Y - 2}
-		high := math.Min(c.Y-0.16*p.top.battery.H, p.top.charger.Y+4)
+		size := clamp(0.06*p.top.battery.W, 4, 8)
+		end := Point{c.X + 0.4*size, c.Y - 1}
+		turn := 0.5 + 0.35*float64(i)
+		tail := polar(end, 1.9*size, turn)
+		up := polar(end, (4.2-0.6*float64(i))*size, turn)
+		high := math.Min(a.Y, tail.Y) - size*(3.2-1.4*float64(i))
 		for _, style := range []Style{halo(s), s} {
-			l.move(a.X, a.Y).curve(a.X+6, high-8, end.X+0.6*(a.X-end.X), high-0.1*p.top.battery.H-6*float64(1-i), end.X+4, end.Y-8).open(style)
+			l.move(a.X, a.Y).curve(a.X, high, up.X+0.35*(a.X-up.X), high, tail.X, tail.Y).open(style)
 		}
-		drawClamp(l, end, clamp(0.07*p.top.battery.W, 4, 9), 0.35, tone)
+		drawClamp(l, end, size, turn, tone)
 	}
+}
+
+// drawClampOnHandle hangs a free clamp onto the charger's handle.
+func drawClampOnHandle(l *List, charger Rect, from Point, i int, s Style) {
+	k := chargerBox(charger)
+	size := 0.07 * k.W
+	at := Point{k.X + (0.42+0.2*float64(i))*k.W, k.Y - 0.13*k.H}
+	tail := Point{at.X - 0.3*size, at.Y - 1.8*size}
+	l.move(from.X, from.Y).curve(from.X, from.Y-3*size, tail.X-2*size, tail.Y-1.5*size, tail.X, tail.Y).open(s)
+	drawClamp(l, at, size, -0.16, s.Line)
 }
 
 // drawClamp draws a spring clamp whose jaws end at a point.
@@ -95,8 +104,7 @@ func drawClamp(l *List, at Point, size, turn float64, tone Tone) {
 }
 
 func (p *Plan) drawSwitchLeads(l *List, plus Point, lane float64) {
-	r := p.top.remote
-	from := Point{r.X + 0.5*r.W, r.Y + 0.16*r.H}
+	from := p.remoteTop()
 	b := p.body
 	_, stud := b.starterAt()
 	s := Style{Line: Ink, Width: 1.8, Round: true}
@@ -111,23 +119,35 @@ func (p *Plan) drawSwitchLeads(l *List, plus Point, lane float64) {
 	p.wire(l, s, from.Add(Point{3, 0}), lane, to, 1)
 }
 
+// remoteBox returns the middle of the remote switch and its scale.
+func (p *Plan) remoteBox() (Point, float64) {
+	r := p.top.remote
+	k := math.Min(r.H/214, r.W/114)
+	return Point{r.X + r.W/2, r.Bottom() - 106*k}, k
+}
+
+// remoteTop is where the leads leave the remote switch.
+func (p *Plan) remoteTop() Point {
+	c, k := p.remoteBox()
+	return Point{c.X, c.Y - 102*k}
+}
+
 // drawRemote draws the push button at the end of its leads, or the key in its
 // lock; pressed while the starter is on.
 func (p *Plan) drawRemote(l *List, on bool) {
-	r := p.top.remote
-	c, k := Point{r.X + r.W/2, r.Bottom() - 0.5*math.Min(r.H, r.W)*0.98}, 0.0046*math.Min(r.H, r.W)
+	c, k := p.remoteBox()
 	if p.spec.Switch == "key" {
 		turn := 0.0
 		if on {
 			turn = 0.9
 		}
-		l.disc(c.X, c.Y, 74*k, darkStyle)
-		l.disc(c.X, c.Y, 54*k, steelStyle)
+		l.disc(c.X, c.Y, 54*k, darkStyle)
+		l.disc(c.X, c.Y, 40*k, steelStyle)
 		for i := range 3 {
-			a, b := polar(c, 58*k, 0.9*float64(i-1)), polar(c, 70*k, 0.9*float64(i-1))
+			a, b := polar(c, 43*k, 0.9*float64(i-1)), polar(c, 51*k, 0.9*float64(i-1))
 			l.line(a.X, a.Y, b.X, b.Y, Style{Line: Ink, Width: 1.6})
 		}
-		l.place(c.X, c.Y, k, turn)
+		l.place(c.X, c.Y, 0.72*k, turn)
 		l.box(-13, -58, 26, 116, 12, Style{Fill: Go, Line: Ink, Width: 1.5})
 		l.disc(0, -40, 6, Style{Fill: Sheet, Line: Ink, Width: 1})
 		l.plain()

@@ -27,26 +27,27 @@ func dist(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 // the outline may be concave.
 func (l *List) hatch(outline []Point, gap, angle float64, s Style) {
 	sin, cos := math.Sincos(angle)
-	turned := make([]Point, len(outline))
+	l.turned = l.turned[:0]
 	low, high := math.Inf(1), math.Inf(-1)
-	for i, p := range outline {
-		turned[i] = Point{p.X*cos + p.Y*sin, p.Y*cos - p.X*sin}
-		low, high = math.Min(low, turned[i].Y), math.Max(high, turned[i].Y)
+	for _, p := range outline {
+		q := Point{p.X*cos + p.Y*sin, p.Y*cos - p.X*sin}
+		l.turned = append(l.turned, q)
+		low, high = math.Min(low, q.Y), math.Max(high, q.Y)
 	}
 	if !(gap > 0) || high-low > 4000*gap {
 		return
 	}
 	for y := (math.Floor(low/gap) + 0.5) * gap; y < high; y += gap {
-		cuts := crossings(turned, y)
+		l.cuts = crossings(l.cuts[:0], l.turned, y)
+		cuts := l.cuts
 		for i := 0; i+1 < len(cuts); i += 2 {
 			l.line(cuts[i]*cos-y*sin, cuts[i]*sin+y*cos, cuts[i+1]*cos-y*sin, cuts[i+1]*sin+y*cos, s)
 		}
 	}
 }
 
-// crossings returns where the level y crosses the outline, in rising order.
-func crossings(outline []Point, y float64) []float64 {
-	var xs []float64
+// crossings appends to xs where the level y crosses the outline, in rising order.
+func crossings(xs []float64, outline []Point, y float64) []float64 {
 	for i, p := range outline {
 		q := outline[(i+1)%len(outline)]
 		if (p.Y <= y) == (q.Y <= y) {

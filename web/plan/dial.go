@@ -27,7 +27,7 @@ func NewScale(rangePSI, graduationPSI float64) Scale {
 	s.Graduation = within(graduationPSI, s.Range/200, s.Range/4, s.Range/60)
 	for _, k := range []float64{2, 4, 5, 10, 20, 25, 50, 100} {
 		s.Number = k * s.Graduation
-		if n := s.Range / s.Number; n <= 8.01 && whole(n) {
+		if n := s.Range / s.Number; n <= 8.01 && whole(n) && whole(s.Number) {
 			break
 		}
 	}
@@ -110,8 +110,10 @@ func drawDial(l *List, c Point, r float64, s Scale) {
 		a, b := polar(c, inner*r, m.Angle), polar(c, 0.9*r, m.Angle)
 		l.line(a.X, a.Y, b.X, b.Y, Style{Line: Ink, Width: math.Max(width*fine, 0.7)})
 		if m.Rank == 2 {
-			size := clamp(0.125*r, 8, 90)
-			at := polar(c, 0.595*r, m.Angle)
+			size := clamp(0.12*r, 8, 90)
+			sin, cos := math.Sincos(m.Angle)
+			reach := (math.Abs(sin)*textWidth(m.Numeral, size) + math.Abs(cos)*size) / 2
+			at := polar(c, 0.715*r-reach, m.Angle)
 			l.text(m.Numeral, at.X, at.Y, size, math.Max(0.115*size, 1.2)/clamp(l.Weight, 0.3, 10), Ink)
 		}
 	}

@@ -7,9 +7,9 @@ import "math"
 func (b *body) drawWheels(l *List) {
 	p := b.pitch
 	r := b.pulley()
-	x := b.left + 0.02*p
+	x := b.coverLeft() - 0.22*p
 	l.box(x, b.crank-r, 0.2*p, 2*r, 2, steelStyle)
-	l.box(b.left-0.04*p, b.crank-0.16*r, 0.07*p, 0.32*r, 1, darkStyle)
+	l.box(x-0.06*p, b.crank-0.16*r, 0.07*p, 0.32*r, 1, darkStyle)
 	l.box(x+0.2*p, b.crank-0.3*r, 0.1*p, 0.6*r, 0, darkStyle)
 	fx := b.right + 0.06*p
 	l.box(fx-0.06*p, b.crank-0.22*b.wheel, 0.08*p, 0.44*b.wheel, 0, darkStyle)
@@ -41,7 +41,7 @@ func (b *body) turning(l *List, angle float64) {
 		}
 	}
 	r := b.pulley()
-	x := b.left + 0.02*p
+	x := b.coverLeft() - 0.22*p
 	for i := range 3 { // belt grooves stay, the notch comes round
 		gx := x + (0.05+0.05*float64(i))*p
 		l.line(gx, b.crank-r+2, gx, b.crank+r-2, Style{Line: Ink2, Width: 0.9})

@@ -8,6 +8,7 @@ import "math"
 type body struct {
 	spec    *EngineSpec
 	pitch   float64 // from bore to bore
+	front   float64 // room before the first bank
 	banks   []bank
 	stacked bool // two banks above each other instead of beside each other
 	left    float64
@@ -20,6 +21,9 @@ type body struct {
 	block   float64
 	pan     float64
 	wheel   float64 // radius of the flywheel
+
+	dry      bool // injectors unplugged
+	selected int  // cylinder shown in section, 0 none
 }
 
 // A bank is a row of cylinders.
@@ -43,15 +47,19 @@ const (
 
 func newBody(s *Spec, f frame) *body {
 	e := &s.EngineSpec
-	b := &body{spec: e}
+	b := &body{spec: e, dry: s.Fuel == "disabled"}
 	rows, n := len(e.Banks), longestBank(s)
 	b.pitch = f.engine.W / rowPitches(n, rows)
 	if b.pitch < touch+0.5 && rows > 1 {
 		b.stacked = true
-		b.pitch = f.engine.W / (rowPitches(n, 1) + 0.12)
+		b.pitch = (f.engine.W - stackedFront) / (float64(n) + rearEnd + stagger)
 	}
 	// A little squat is fine; out of proportion is not.
 	b.pitch = math.Min(b.pitch, math.Max(touch+1, f.engine.H/(0.86*allHeight)))
+	b.front = frontEnd * b.pitch
+	if b.stacked {
+		b.front = math.Max(stackedFront, b.front)
+	}
 	b.heights(f.engine.H)
 	b.placeBanks(f, rows)
 	return b
@@ -59,7 +67,7 @@ func newBody(s *Spec, f frame) *body {
 
 func (b *body) heights(room float64) {
 	if b.stacked {
-		row := clamp(room*0.42, touch+4, 2.2*b.pitch)
+		row := clamp(room*0.39, touch+4, 2.2*b.pitch)
 		b.coil, b.cover, b.head = 0.22*row, 0.33*row, 0.45*row
 		b.block, b.pan = (room-2*row)*0.45, (room-2*row)*0.55
 		b.wheel = math.Min(1.2*b.pitch, b.pan+0.3*row)
@@ -73,23 +81,24 @@ func (b *body) heights(room float64) {
 
 func (b *body) placeBanks(f frame, rows int) {
 	p := b.pitch
-	across := rowPitches(longestOf(b.spec.Banks), rows)
+	n := longestOf(b.spec.Banks)
+	across := rowPitches(n, rows) * p
 	if b.stacked {
-		across = rowPitches(longestOf(b.spec.Banks), 1) + 0.12
+		across = b.front + (float64(n)+rearEnd+stagger)*p
 	}
-	b.left = f.engine.X + 0.4*math.Max(0, f.engine.W-across*p)
+	b.left = f.engine.X + 0.4*math.Max(0, f.engine.W-across)
 	row := b.coil + b.cover + b.head
 	high := row + b.block + b.pan
 	if b.stacked {
 		high += row
 	}
 	top := f.engine.Y + 0.6*math.Max(0, f.engine.H-high) + b.coil
-	x := b.left + frontEnd*p
+	x := b.left + b.front
 	for i, cylinders := range b.spec.Banks {
 		one := bank{number: i + 1, cylinders: cylinders, x: x, top: top, w: float64(len(cylinders)) * p}
 		if b.stacked {
 			top += row
-			x += 0.12 * p
+			x += stagger * p
 		} else {
 			x += one.w + valley*p
 		}
@@ -107,6 +116,14 @@ func longestOf(banks [][]int) int {
 		n = max(n, len(b))
 	}
 	return n
+}
+
+// coverLeft is the front edge of the timing cover.
+func (b *body) coverLeft() float64 {
+	if b.stacked {
+		return b.banks[0].x - 0.46*b.pitch
+	}
+	return b.banks[0].x - 0.36*b.pitch
 }
 
 // deck is where block and head of a bank meet.
@@ -154,6 +171,7 @@ func (b *body) draw(l *List) {
 		}
 	}
 	b.drawFrontCover(l)
+	b.drawBetween(l)
 	for i := range b.banks {
 		k := &b.banks[i]
 		b.drawHead(l, k)

@@ -97,8 +97,9 @@ func textWidth(s string, height float64) float64 {
 func (l *List) text(s string, x, y, height, width float64, tone Tone) {
 	style := Style{Line: tone, Width: width, Round: true}
 	k := height / 10
-	x -= textWidth(s, height) / 2
-	y -= height / 2
+	wide := textWidth(s, height)
+	x, y = x-wide/2, y-height/2
+	l.Labels = append(l.Labels, Rect{x, y, wide, height})
 	for _, r := range s {
 		steps, ok := glyphs[r]
 		if !ok {

@@ -31,10 +31,12 @@ func (p *Plan) boxes() []Box {
 	}
 	d := f.radius
 	if f.reading {
+		at := f.releaseAt()
+		low := math.Min(f.dial.Y+d, math.Min(at.Y-touch/2, f.h-touch))
 		if p.spec.Gauge != "" {
-			add("release", 0, Rect{f.releaseAt().X - 2, f.releaseAt().Y - touch/2, touch, touch})
+			add("release", 0, Rect{at.X - 2, low, touch, touch})
 		}
-		add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
+		add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, low - f.dial.Y + d})
 		return out
 	}
 	p.plugBoxes(add)
@@ -43,7 +45,6 @@ func (p *Plan) boxes() []Box {
 		at := f.releaseAt()
 		y := math.Max(at.Y-touch/2, f.dial.Y+d)
 		add("release", 0, Rect{math.Max(f.dial.X+2, at.X-touch/2+6), y, touch, touch})
-		add("hose", 0, p.hoseBox())
 	}
 	at, long, wide, _ := p.body.throttle()
 	r := math.Max(long, wide)
@@ -54,36 +55,66 @@ func (p *Plan) boxes() []Box {
 	add("switch", 0, p.top.remote)
 	add("oil", 0, p.top.oil)
 	p.trayBoxes(add)
-	return out
+	if p.spec.Gauge != "" {
+		add("hose", 0, p.hoseBox(out))
+	}
+	return p.cylinderBoxes(out)
+}
+
+// plugBox is the mouth of a plug hole with the coil over it.
+func (p *Plan) plugBox(cylinder int) Rect {
+	b := p.body
+	at, k := b.well(cylinder)
+	top := k.top - b.coil
+	high := math.Max(touch, at.Y+0.5*b.band()-top)
+	if b.stacked {
+		high = math.Max(touch, b.coil+b.cover)
+	}
+	if b.onFace() {
+		top, high = at.Y-touch/2, touch
+	}
+	return Rect{at.X - b.pitch/2, top, b.pitch, high}
 }
 
 func (p *Plan) plugBoxes(add func(string, int, Rect)) {
-	b := p.body
 	for i := range p.spec.Cylinders {
-		at, k := b.well(i + 1)
-		top := k.top - b.coil
-		high := math.Max(touch, at.Y+0.5*b.band()-top)
-		if b.stacked {
-			high = math.Max(touch, b.coil+b.cover)
-		}
-		if b.onFace() {
-			top, high = at.Y-touch/2, touch
-		}
-		add("plug", i+1, Rect{at.X - b.pitch/2, top, b.pitch, high})
-		if p.key.section && !b.stacked {
-			add("cylinder", i+1, Rect{at.X - b.pitch/2, top + high, b.pitch, touch})
-		}
+		add("plug", i+1, p.plugBox(i+1))
 	}
 }
 
-// hoseBox is where the hose can be taken: at its highest bend, or where it hangs.
-func (p *Plan) hoseBox() Rect {
-	way := p.hose(p.key.gauged)
-	c := way[len(way)-1]
-	if p.key.gauged > 0 {
-		c = bezier(way[0], way[1], way[2], way[3], 0.97)
+// cylinderBoxes adds, where the section is shown, a box below every plug that
+// chooses the cylinder cut; all of them or, on a small surface, none.
+func (p *Plan) cylinderBoxes(out []Box) []Box {
+	if !p.key.section || p.body.stacked {
+		return out
 	}
-	return Rect{c.X - touch/2, c.Y - touch/2, touch, touch}
+	all := out
+	for i := range p.spec.Cylinders {
+		r := p.plugBox(i + 1)
+		r = p.grown(Rect{r.X, r.Bottom(), r.W, touch})
+		if !p.free(all, r) {
+			return out
+		}
+		all = append(all, Box{"cylinder", i + 1, r})
+	}
+	return all
+}
+
+// hoseBox is where the hose can be taken: the first free place along its way.
+func (p *Plan) hoseBox(taken []Box) Rect {
+	way := p.hose(p.key.gauged)
+	const shift = touch/2 - 6
+	for _, d := range []Point{{}, {-shift, 0}, {shift, 0}, {0, -shift}, {0, shift}, {-shift, -shift}, {shift, -shift}, {-shift, shift}, {shift, shift}} {
+		for i := 0; i+3 < len(way); i += 3 {
+			for u := 0.0; u <= 1; u += 0.05 {
+				c := bezier(way[i], way[i+1], way[i+2], way[i+3], u).Add(d)
+				if r := p.grown(Rect{c.X - touch/2, c.Y - touch/2, touch, touch}); p.free(taken, r) {
+					return r
+				}
+			}
+		}
+	}
+	return Rect{}
 }
 
 func (p *Plan) trayBoxes(add func(string, int, Rect)) {
@@ -104,7 +135,7 @@ func (p *Plan) grown(r Rect) Rect {
 	if r.W <= 0 || r.H <= 0 {
 		return Rect{}
 	}
-	if r.W < touch {
+	if r.W < touch && r.W != p.pitch() {
 		r.X, r.W = r.X-(touch-r.W)/2, touch
 	}
 	if r.H < touch {
@@ -113,6 +144,15 @@ func (p *Plan) grown(r Rect) Rect {
 	r.X = clamp(r.X, 0, math.Max(0, p.Width-r.W))
 	r.Y = clamp(r.Y, 0, math.Max(0, p.Height-r.H))
 	return r
+}
+
+// pitch is how wide a plug's box may be: with six in a row on a phone a little
+// less than the touch size, because neighbours must not overlap.
+func (p *Plan) pitch() float64 {
+	if p.body == nil {
+		return 0
+	}
+	return p.body.pitch
 }
 
 // free reports whether r is a box and overlaps none that is there already.

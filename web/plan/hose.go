@@ -19,9 +19,12 @@ func (p *Plan) hose(cylinder int) []Point {
 	gap := f.dial.X - f.radius // left edge of the dial
 	well, k := b.well(cylinder)
 	if k == nil {
-		end := f.hangEnd()
-		return []Point{start, {start.X, start.Y + 0.9*f.stem}, {gap, start.Y + 1.1*f.stem}, {gap - 2, start.Y - 0.3*f.radius},
-			{gap - 4, start.Y - 1.1*f.radius}, {end.X, start.Y - 1.2*f.radius}, end}
+		end, peg := f.hangEnd(), f.peg()
+		side := (gap + peg.X + peg.W) / 2
+		return []Point{start, {start.X, start.Y + 0.62*f.stem}, {side, start.Y + 0.6*f.stem}, {side, start.Y - 0.5*f.radius},
+			{side, peg.Y + 0.4*f.radius}, {peg.Right(), peg.Y + 0.3*f.radius}, {peg.Right(), peg.Y + peg.W/2},
+			{peg.Right(), peg.Y - peg.W/6}, {peg.X, peg.Y - peg.W/6}, {peg.X, peg.Y + peg.W/2},
+			{peg.X, peg.Y + 0.3*f.radius}, {end.X, end.Y - 0.3*f.radius}, end}
 	}
 	side := math.Min(gap-0.04*f.radius, math.Max(b.right+0.25*b.pitch, gap-0.35*f.radius))
 	low := Point{side, start.Y - 0.5*f.radius}
@@ -29,19 +32,35 @@ func (p *Plan) hose(cylinder int) []Point {
 	reach := math.Max(0.3*b.pitch, math.Min(0.42*(side-well.X), 2.2*b.pitch))
 	top := Point{math.Max(well.X+0.15*b.pitch, side-reach), high}
 	drop := well.Y - high
-	return []Point{start, {start.X, start.Y + 1.1*f.stem}, {side + 0.1*f.radius, start.Y + 0.9*f.stem}, low,
+	return []Point{start, {start.X, start.Y + 0.62*f.stem}, {side + 0.02*f.radius, start.Y + 0.5*f.stem}, low,
 		{side - 0.05*f.radius, low.Y - 0.7*(low.Y-high)}, {side - 0.2*reach, high}, top,
 		{well.X + 0.1*b.pitch, high}, {well.X, high + 0.1*drop}, {well.X, well.Y}}
 }
 
 // hangEnd is where the adapter of an unused hose hangs.
 func (f *frame) hangEnd() Point {
-	return Point{f.engine.Right() - touch/2, f.engine.Y + 0.5*touch}
+	k := f.peg()
+	return Point{k.X - 2, k.Y + math.Max(0.6*f.radius, touch)}
+}
+
+// peg is where an unused hose hangs between engine and dial: the box of its bend.
+func (f *frame) peg() Rect {
+	w := clamp(0.16*f.radius, 10, 30)
+	return Rect{f.dial.X - f.radius - 1.75*w, f.margin + 0.2*f.radius, w, w}
 }
 
 // drawHose draws the hose along its way, and the fitting at its end.
 func (p *Plan) drawHose(l *List, cylinder int) {
 	way := p.hose(cylinder)
+	end := way[len(way)-1]
+	k := 0.0
+	if !p.frame.reading { // the hose ends in the top of its fitting
+		k = clamp(0.01*p.body.pitch, 0.3, 1.4)
+		way[len(way)-1].Y -= 33 * k
+		if p.key.gauged == 0 {
+			way[len(way)-1].Y += 30 * k
+		}
+	}
 	s := Style{Line: Ink, Width: 6, Round: true}
 	for _, style := range []Style{halo(s), s, {Line: Ink2, Width: 1.4}} {
 		l.move(way[0].X, way[0].Y)
@@ -53,9 +72,9 @@ func (p *Plan) drawHose(l *List, cylinder int) {
 	if p.frame.reading {
 		return
 	}
-	end := way[len(way)-1]
-	k := clamp(0.01*p.body.pitch, 0.3, 1.4)
 	if _, bank := p.body.well(cylinder); bank == nil {
+		peg := p.frame.peg()
+		l.disc(peg.X+peg.W/2, peg.Y+0.62*peg.W, 0.3*peg.W, steelStyle)
 		p.drawAdapter(l, end, k, true)
 		return
 	}

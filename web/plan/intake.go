@@ -8,11 +8,11 @@ func (b *body) throttle() (at Point, long, wide float64, upright bool) {
 	p := b.pitch
 	if b.intakeSide() {
 		y := b.deck(&b.banks[0]) + 0.3*b.block
-		return Point{b.left + 0.34*p, y}, 0.26 * p, 0.2 * b.block, false
+		return Point{b.left + 0.34*p, y}, 0.26 * p, math.Min(0.2*b.block, 0.24*p), false
 	}
 	if b.stacked {
-		k := b.banks[0]
-		return Point{k.x + k.w + 0.02*p + 0.24*p, k.top + 0.25*b.cover}, 0.24 * p, 0.2 * p, true
+		k := b.banks[1]
+		return Point{b.left + 0.3*p, k.top - b.coil - 0.02*p}, 0.24 * p, 0.21 * p, false
 	}
 	x := b.banks[0].x + b.banks[0].w + 0.5*valley*p
 	return Point{x, b.banks[0].top - 0.12*p}, 0.3 * p, 0.27 * p, true
@@ -48,7 +48,9 @@ func (b *body) drawRail(l *List, k *bank) {
 	for i := range k.cylinders {
 		cx := k.x + (float64(i)+0.5)*p
 		l.box(cx-0.05*p, y, 0.1*p, port-y, 1, Style{Fill: Sheet, Line: Ink, Width: 1.2})
-		l.box(cx-0.075*p, y+0.3*(port-y), 0.15*p, 0.32*(port-y), 1, Style{Fill: Ink2, Line: Ink, Width: 1})
+		if !b.dry { // its plug
+			l.box(cx-0.075*p, y+0.3*(port-y), 0.15*p, 0.32*(port-y), 1, Style{Fill: Ink2, Line: Ink, Width: 1})
+		}
 	}
 	x0, x1 := k.x+0.12*p, k.x+k.w-0.1*p
 	h := 0.13 * b.head
@@ -75,6 +77,27 @@ func (b *body) drawThrottleBody(l *List) {
 	l.plain()
 }
 
+// drawBetween draws what joins two banks behind heads and manifolds.
+func (b *body) drawBetween(l *List) {
+	if len(b.banks) < 2 {
+		return
+	}
+	p, k, q := b.pitch, &b.banks[0], &b.banks[1]
+	if b.stacked {
+		l.box(k.x+0.1*p, b.deck(k)-2, k.w, q.top-b.deck(k)+4, 0, Style{Fill: Tint2, Line: Ink, Width: 1.3})
+		at, long, wide, _ := b.throttle()
+		l.box(at.X+long, at.Y-0.7*wide, k.x+0.14*p-at.X-long, 1.4*wide, 0, castStyle)
+		return
+	}
+	x0, x1 := k.x+k.w+0.03*p, q.x-0.03*p
+	y0, y1 := k.top+b.cover+0.5*b.head, b.crank+0.14*b.pan
+	l.box(x0, y0, x1-x0, y1-y0, 0, darkStyle)
+	for i := range 4 { // ribs of the cover over the valley
+		y := b.deck(k) + (0.2+0.17*float64(i))*b.block
+		l.move(x0+0.14*p, y).to((x0+x1)/2, y+0.1*p).to(x1-0.14*p, y).open(ribStyle)
+	}
+}
+
 // drawValley draws plenum and runners between the banks of a V.
 func (b *body) drawValley(l *List) {
 	p := b.pitch
@@ -84,11 +107,9 @@ func (b *body) drawValley(l *List) {
 		return
 	}
 	k := b.banks[0]
-	x0, x1 := k.x+k.w, b.banks[1].x
+	x0, x1 := k.x+k.w+0.08*p, b.banks[1].x-0.08*p
 	top := at.Y + long
 	low := k.top + b.cover + 0.55*b.head
-	l.move(x0, b.deck(&k)).to(x1, b.deck(&k)).to(x1, b.crank).to(x0, b.crank).shut(shade)
-	l.move(x0+0.03*p, b.deck(&k)).to(x1-0.03*p, b.deck(&k)).open(Style{Line: Ink, Width: 1.5})
 	mid := (x0 + x1) / 2
 	l.move(x0+0.02*p, low).curve(x0+0.02*p, top+0.2*p, x0+0.1*p, top, mid-wide, top)
 	l.to(mid+wide, top).curve(x1-0.1*p, top, x1-0.02*p, top+0.2*p, x1-0.02*p, low)

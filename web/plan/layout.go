@@ -50,6 +50,9 @@ func arrange(s *Spec, section bool, w, h float64) frame {
 		f.tools.W -= t + f.margin
 	default:
 		f.tray, f.section = f.section, Rect{}
+		if low := f.tray.Bottom() - 1.1*strip; low > f.tray.Y && !f.compact {
+			f.tray.Y, f.tray.H = low, f.tray.Bottom()-low
+		}
 	}
 	over, under := 0.1*h, 0.052*h // hose above the engine, cables below it
 	f.engine = Rect{left.X, over, left.W, f.tools.Y - under - over}
@@ -60,18 +63,22 @@ func arrange(s *Spec, section bool, w, h float64) frame {
 func (f *frame) rightColumn(s *Spec, section bool) float64 {
 	width := clamp(0.315*f.w, 190, 0.55*f.h)
 	if f.compact {
-		width = clamp(f.w-rowPitches(longestBank(s), 1)*46-2*f.margin, 108, 0.44*f.w)
+		width = clamp(f.w-compactWidth(s)-2*f.margin, 108, 0.44*f.w)
 	}
-	f.stem = clamp(0.085*f.h, 26, 64)
-	share := 0.62
-	if !section {
-		share = 0.7
+	f.stem = clamp(0.075*f.h, 24, 60)
+	share := 0.54
+	switch {
+	case f.compact && section:
+		share = 0.6
+	case section:
+		share = 0.49 // a dial somewhat smaller, so that valves and rings are large
+	default:
+		share = 0.66
 	}
 	f.radius = math.Min((width-f.margin)/2, (share*f.h-f.stem-f.margin)/2)
 	f.dial = Point{f.w - f.margin/2 - width/2, f.margin + f.radius}
-	top := f.dial.Y + f.radius + f.stem + f.margin/2
-	// The release beside the neck needs its box, whatever the dial's size.
-	top = math.Max(top, f.dial.Y+f.radius+touch+2)
+	// The hose bends below the neck, and the release beside it needs its box.
+	top := f.dial.Y + f.radius + math.Max(1.5*f.stem, touch+2)
 	f.section = Rect{f.w - width, top, width - f.margin, f.h - f.margin - top}
 	return width
 }
@@ -88,11 +95,25 @@ const (
 	frontEnd = 0.60
 	rearEnd  = 0.42
 	valley   = 1.15
+	stagger  = 0.12 // of two banks drawn above each other
 )
+
+// stackedFront is the room in front of banks drawn above each other [px].
+const stackedFront = touch + 2
 
 // rowPitches is the width of an engine with rows of n cylinders, in pitches.
 func rowPitches(n, rows int) float64 {
 	return frontEnd + rearEnd + float64(n*rows) + valley*float64(rows-1)
+}
+
+// compactWidth is what the engine needs on a small surface for every plug to be
+// touched: banks above each other, and room for the throttle at the front.
+func compactWidth(s *Spec) float64 {
+	n := longestBank(s)
+	if len(s.Banks) == 1 {
+		return rowPitches(n, 1) * (touch + 2)
+	}
+	return stackedFront + (float64(n)+rearEnd+stagger)*(touch+0.5)
 }
 
 func longestBank(s *Spec) int {

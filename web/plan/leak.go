@@ -66,7 +66,7 @@ func (c *section) drawLeaks(l *List, v wire.View, crown float64, phase Phase) {
 // backwards.
 func (c *section) arrows(l *List, q [4]Point, flow, phase float64) {
 	n := LeakArrows(flow)
-	size := clamp(0.07*c.bore, 5/c.scale, 0.12*c.bore)
+	size := clamp(0.055*c.bore, 3.4/c.scale, 0.12*c.bore)
 	for i := range n {
 		t := (float64(i) + phase - math.Floor(phase)) / float64(n)
 		a, b := bezier(q[0], q[1], q[2], q[3], t), bezier(q[0], q[1], q[2], q[3], math.Min(1, t+0.02))
@@ -79,7 +79,7 @@ func (c *section) arrows(l *List, q [4]Point, flow, phase float64) {
 		}
 		s, k := math.Sincos(turn)
 		tip := Point{a.X + size*k, a.Y + size*s}
-		for _, style := range []Style{{Line: Sheet, Width: 5}, {Line: Ink, Width: 2.2}} {
+		for _, style := range []Style{{Line: Sheet, Width: 4.6}, {Line: Ink, Width: 2}} {
 			l.move(tip.X-size*(k*1.1-s*0.8), tip.Y-size*(s*1.1+k*0.8)).to(tip.X, tip.Y).to(tip.X-size*(k*1.1+s*0.8), tip.Y-size*(s*1.1-k*0.8)).open(style)
 		}
 	}

@@ -69,9 +69,12 @@ type Shape struct {
 type List struct {
 	Shapes []Shape
 	points []Point
-	begin  int // first point of the path being drawn
+	turned []Point   // scratch of hatch
+	cuts   []float64 // likewise
+	begin  int       // first point of the path being drawn
 	at     matrix
 	Weight float64 // px per unit of line weight
+	Labels []Rect  // where numerals stand, for whoever must keep clear of them
 }
 
 // matrix maps local coordinates to the surface: scale and turn, then shift.
@@ -83,7 +86,7 @@ func (m matrix) apply(p Point) Point {
 
 // Reset empties the list and returns to surface coordinates.
 func (l *List) Reset() {
-	l.Shapes, l.points, l.begin = l.Shapes[:0], l.points[:0], 0
+	l.Shapes, l.points, l.Labels, l.begin = l.Shapes[:0], l.points[:0], l.Labels[:0], 0
 	l.plain()
 }
 

@@ -125,11 +125,11 @@ func (c *section) drawValve(l *List, side, lift, angle float64) {
 	b, r := c.bore, c.valveRadius()
 	x, y := seat.X-up.X*lift, seat.Y-up.Y*lift
 	l.place(c.x+c.scale*x, c.y+c.scale*y, c.scale, side*c.tilt)
-	tip := -0.93 * b
+	tip := -0.8 * b
 	l.move(-0.028*b, tip).to(0.028*b, tip).to(0.028*b, -0.2*b).curve(0.03*b, -0.08*b, 0.6*r, -0.045*b, 0.94*r, -0.03*b)
 	l.to(r, 0.012*b).to(-r, 0.012*b).to(-0.94*r, -0.03*b).curve(-0.6*r, -0.045*b, -0.03*b, -0.08*b, -0.028*b, -0.2*b).shut(steelStyle)
 	l.place(c.x+c.scale*seat.X, c.y+c.scale*seat.Y, c.scale, side*c.tilt)
-	c.drawSpring(l, -0.66*b, tip+0.1*b+lift)
+	c.drawSpring(l, -0.52*b, tip+0.1*b+lift)
 	l.box(-0.14*b, tip+lift, 0.28*b, 0.1*b, 0.02*b, darkStyle)
 	if c.single {
 		c.drawRocker(l, side, tip+lift, tip)
@@ -191,8 +191,8 @@ func (c *section) drawCam(l *List, at Point, base, turn float64) {
 func (c *section) drawRocker(l *List, side, tip, rest float64) {
 	b := c.bore
 	x := side * 0.24 * b
-	l.move(-0.06*b*side, tip-0.02*b).to(x, rest-0.16*b).to(2*x, 2*rest-tip-0.04*b).open(Style{Line: Ink, Width: 6.5, Round: true})
-	l.move(-0.06*b*side, tip-0.02*b).to(x, rest-0.16*b).to(2*x, 2*rest-tip-0.04*b).open(Style{Line: Steel, Width: 3.6, Round: true})
+	l.move(-0.06*b*side, tip-0.02*b).to(x, rest-0.16*b).to(2*x, 2*rest-tip-0.04*b).open(Style{Line: Ink, Width: 5.4, Round: true})
+	l.move(-0.06*b*side, tip-0.02*b).to(x, rest-0.16*b).to(2*x, 2*rest-tip-0.04*b).open(Style{Line: Steel, Width: 3, Round: true})
 	l.disc(x, rest-0.16*b, 0.055*b, sheetStyle)
 	l.line(2*x, 2*rest-tip-0.02*b, 2*x, -0.5*b, Style{Line: Ink, Width: 2})
 	c.enter(l)

@@ -22,7 +22,7 @@ type section struct {
 // Shape of a head that fits any engine of this size, in bores.
 const (
 	crownHeight = 0.40 // piston crown above the pin
-	headAbove   = 1.52 // top of the cams above the deck
+	headAbove   = 1.36 // top of the cams above the deck
 	sideways    = 1.12 // half width of the picture
 )
 
@@ -38,7 +38,7 @@ func newSection(s *Spec, at Rect) *section {
 	room := (at.H - 8) / at.W
 	// A flat picture leaves the crank out rather than shrink the valves.
 	if high := headAbove*c.bore + whole; high/(2*sideways*c.bore) > 1.25*room {
-		c.foot = math.Max(2*c.throw+0.9*c.bore, math.Min(whole, 1.25*room*2*sideways*c.bore-headAbove*c.bore))
+		c.foot = math.Max(2*c.throw+0.78*c.bore, math.Min(whole, 1.25*room*2*sideways*c.bore-headAbove*c.bore))
 	}
 	high := headAbove*c.bore + c.foot
 	c.scale = math.Min(at.W/(2*sideways*c.bore), (at.H-8)/high)
@@ -73,7 +73,7 @@ func (c *section) drawStill(l *List, cylinder, plug int) {
 	c.drawWell(l, plug)
 	l.plain()
 	r := clamp(0.055*c.at.W, 8, 15)
-	at := Point{c.at.X + r + 2, c.at.Bottom() - r - 2}
+	at := Point{c.at.X + r + 0.03*c.at.W, c.at.Bottom() - r - 2}
 	l.disc(at.X, at.Y, r, sheetStyle)
 	l.text(itoa(cylinder), at.X, at.Y, 0.95*r, 1.6, Ink)
 }
@@ -181,7 +181,8 @@ func (c *section) drawWell(l *List, plug int) {
 	case plugGauge:
 		l.box(-0.75*w, -c.roof-0.22*b, 1.5*w, 0.22*b, 0, darkStyle)
 		l.box(-0.98*w, -c.roof-0.36*b, 1.96*w, 0.14*b, 0, steelStyle)
-		l.move(0, -c.roof-0.36*b).to(0, top-0.5*b).open(Style{Line: Ink, Width: 5})
+		l.move(0, -c.roof-0.36*b).to(0, top-0.12*b).open(Style{Line: Ink, Width: 6})
+		l.move(-0.05*b, top-0.09*b).to(0.05*b, top-0.15*b).open(Style{Line: Sheet, Width: 2})
 	}
 	c.enter(l)
 }

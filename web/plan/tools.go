@@ -13,19 +13,20 @@ func (f *frame) layTools() benchTop {
 	t := f.tools
 	var b benchTop
 	gap := clamp(0.02*t.W, 4, 14)
-	n := 3.0 // columns beside the battery
-	side := math.Max(touch, math.Min(t.H*0.9, (t.W*0.62-n*gap)/n))
 	h := math.Min(t.H, 150)
 	y := t.Bottom() - h
-	w := clamp(1.22*h, touch, math.Max(touch, t.W-n*(side+gap)))
+	free := t.W - 3*gap
+	side := math.Max(touch, math.Min(0.56*h, 0.18*free)) // switch, oil can
+	wide := math.Max(touch, math.Min(0.8*h, 0.26*free))  // charger and meter
+	w := clamp(1.22*h, touch, math.Max(touch, free-2*side-wide))
 	b.battery = Rect{t.X, y, w, h}
 	x := b.battery.Right() + gap
-	b.charger = Rect{x, y, side, h}
+	b.charger = Rect{x, y, wide, h}
 	if h >= 2*touch+6 {
-		b.meter = Rect{x, y, side, h / 2}
-		b.charger = Rect{x, y + h/2, side, h / 2}
+		b.charger = Rect{x, y, wide, h / 2}
+		b.meter = Rect{x, y + h/2, wide, h / 2}
 	}
-	x += side + gap
+	x += wide + gap
 	b.remote = Rect{x, y, side, h}
 	x += side + gap
 	b.oil = Rect{x, y, math.Min(side, t.Right()-x), h}
@@ -69,12 +70,18 @@ func drawBattery(l *List, r Rect) {
 	}
 }
 
-// drawCharger draws the charger; its leads are drawn with the cables.
-func drawCharger(l *List, r Rect) {
+// chargerBox is the charger's case, under its handle.
+func chargerBox(r Rect) Rect {
 	w, h := math.Min(r.W, 1.5*r.H), math.Min(r.H, r.W)
 	x, y := r.X+(r.W-w)/2, r.Bottom()-h
-	k := Rect{x + 0.04*w, y + 0.2*h, 0.92 * w, 0.76 * h}
-	l.move(k.X+0.25*k.W, k.Y).curve(k.X+0.25*k.W, k.Y-0.2*h, k.Right()-0.25*k.W, k.Y-0.2*h, k.Right()-0.25*k.W, k.Y).open(Style{Line: Ink, Width: 2.6})
+	return Rect{x + 0.04*w, y + 0.2*h, 0.92 * w, 0.76 * h}
+}
+
+// drawCharger draws the charger; its leads are drawn with the cables.
+func drawCharger(l *List, r Rect) {
+	k := chargerBox(r)
+	high := k.Y - 0.26*k.H
+	l.move(k.X+0.25*k.W, k.Y).curve(k.X+0.25*k.W, high, k.Right()-0.25*k.W, high, k.Right()-0.25*k.W, k.Y).open(Style{Line: Ink, Width: 2.6})
 	l.box(k.X, k.Y, k.W, k.H, 3, darkStyle)
 	l.box(k.X+0.1*k.W, k.Y+0.14*k.H, 0.46*k.W, 0.42*k.H, 2, sheetStyle)
 	c := Point{k.X + 0.33*k.W, k.Y + 0.52*k.H}
@@ -84,17 +91,15 @@ func drawCharger(l *List, r Rect) {
 		l.line(k.X+0.12*k.W, yy, k.X+0.54*k.W, yy, fineStyle)
 	}
 	l.disc(k.X+0.77*k.W, k.Y+0.4*k.H, 0.1*math.Min(k.W, k.H), sheetStyle)
-	for _, t := range []float64{0.7, 0.84} { // where the leads leave
-		l.disc(k.X+t*k.W, k.Y+0.74*k.H, 0.05*k.W, Style{Fill: Ink})
+	for _, t := range []float64{0.1, 0.22} { // where the leads leave
+		l.box(k.X+t*k.W-0.03*k.W, k.Y-0.06*k.H, 0.06*k.W, 0.1*k.H, 1, Style{Fill: Ink})
 	}
 }
 
 // chargerLeads returns where the charger's two leads leave it.
 func chargerLeads(r Rect) (minus, plus Point) {
-	w, h := math.Min(r.W, 1.5*r.H), math.Min(r.H, r.W)
-	x, y := r.X+(r.W-w)/2, r.Bottom()-h
-	k := Rect{x + 0.04*w, y + 0.2*h, 0.92 * w, 0.76 * h}
-	return Point{k.X + 0.7*k.W, k.Y + 0.74*k.H}, Point{k.X + 0.84*k.W, k.Y + 0.74*k.H}
+	k := chargerBox(r)
+	return Point{k.X + 0.22*k.W, k.Y - 0.05*k.H}, Point{k.X + 0.1*k.W, k.Y - 0.05*k.H}
 }
 
 // drawMeter draws the hand-held meter with an empty window.
@@ -107,7 +112,7 @@ func drawMeter(l *List, r Rect) {
 	w := meterWindow(r)
 	l.box(w.X, w.Y, w.W, w.H, 1, sheetStyle)
 	y := (w.Bottom() + k.Bottom()) / 2
-	l.disc(k.X+0.5*k.W, y, 0.09*k.W, darkStyle)
+	l.disc(k.X+0.5*k.W, y, math.Min(0.08*k.W, 0.1*k.H), darkStyle)
 	for _, t := range []float64{0.2, 0.8} {
 		l.disc(k.X+t*k.W, y+0.02*k.H, 0.04*k.W, holeStyle)
 	}
@@ -119,14 +124,13 @@ func meterBox(r Rect) Rect {
 
 func meterWindow(r Rect) Rect {
 	k := meterBox(r)
-	return Rect{k.X + 0.08*k.W, k.Y + 0.1*k.H, 0.84 * k.W, 0.56 * k.H}
+	return Rect{k.X + 0.06*k.W, k.Y + 0.09*k.H, 0.88 * k.W, 0.64 * k.H}
 }
 
 // drawOil draws the pump oiler.
 func drawOil(l *List, r Rect) {
-	h := math.Min(r.H, 1.5*r.W)
-	k := h / 100
-	x, y := r.X+0.42*r.W, r.Bottom()
+	k := math.Min(r.H/104, r.W/90)
+	x, y := r.X+r.W/2-1*k, r.Bottom()
 	l.place(x, y, k, 0)
 	l.move(-30, -2).to(30, -2).to(30, -26).curve(30, -36, 14, -42, 9, -54).to(-9, -54).curve(-14, -42, -30, -36, -30, -26).shut(castStyle)
 	l.move(18, -3).to(29, -3).to(29, -26).curve(29, -34, 18, -39, 12, -48).curve(15, -38, 18, -30, 18, -24).shut(shade)
@@ -150,10 +154,17 @@ func (p *Plan) drawTray(l *List, plugs []int) {
 	for _, slot := range p.slots() {
 		c := slot.Center()
 		num := clamp(0.2*slot.H, 8, 17)
-		long := math.Min(slot.H-num-13, 2.5*slot.W)
-		y := slot.Y + 4 + long/2
-		l.text(itoa(slot.cylinder), c.X, slot.Bottom()-4-num/2, num, 1.3, Ink2)
-		l.place(c.X, y, long/100, 0)
+		long := math.Min(math.Min(slot.H-num-13, 2.5*slot.W), 1.5*p.body.pitch)
+		c.Y = slot.Y + 4 + long/2
+		at := Point{c.X, slot.Bottom() - 4 - num/2}
+		if slot.H < 60 { // low tray: the numeral stands beside its plug
+			long = math.Min(slot.H-4, 2.2*slot.W)
+			c.Y = slot.Y + slot.H/2
+			at = Point{c.X - 0.15*long - num*0.5, c.Y}
+			c.X += 0.08*long + 1
+		}
+		l.text(itoa(slot.cylinder), at.X, at.Y, num, 0.105*num/l.Weight, Ink2)
+		l.place(c.X, c.Y, long/100, 0)
 		l.box(-11, -46, 22, 94, 9, Style{Fill: Tint, Line: Line, Width: 1})
 		if slot.cylinder > len(plugs) || plugs[slot.cylinder-1] == plugIn {
 			l.plain()
@@ -179,7 +190,7 @@ type slot struct {
 func (p *Plan) slots() []slot {
 	t := p.frame.tray.Inset(4)
 	rows := p.spec.Banks
-	if len(rows) == 2 && t.W/float64(p.spec.Cylinders) >= touch {
+	if len(rows) == 2 && (t.W/float64(p.spec.Cylinders) >= touch || t.H < 2*touch) {
 		rows = [][]int{append(append([]int{}, rows[0]...), rows[1]...)}
 	}
 	if len(rows) == 1 && t.W/float64(len(rows[0])) < 0.8*touch && t.H >= 2.2*touch {
