@@ -13,6 +13,7 @@ import (
 	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/attempt/script"
 	"crankbay/sim/bench"
 	"crankbay/sim/record"
 )
@@ -153,17 +154,24 @@ func TestNothingMovesAfterHandIn(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-// TestReplayOfRandomAttempts does things on bench and sheet in no order at all;
-// the file of each verifies to the same state, sheet and grade.
+// TestReplayOfRandomAttempts does things on bench and sheet in no order at all,
+// half of them from where the engine is prepared; the file of each verifies to
+// the same state, sheet and grade.
 func TestReplayOfRandomAttempts(t *testing.T) {
-	n := 1000
+	n := 300
 	if os.Getenv("SOAK") != "" {
-		n = 10_000
+		n = 5000
 	}
 	all := scenarios.Catalogue()
+	runs, written := 0, 0
 	for seed := range n {
 		r := rand.New(rand.NewPCG(uint64(seed), 29))
-		s, err := attempt.New(all[seed%len(all)], attempt.Header{Mode: attempt.Modes()[seed%3]})
+		prepare := ""
+		if seed%2 == 1 {
+			prepare = "prepare without warm"
+		}
+		scenario := all[seed%len(all)]
+		s, err := script.Compile("scenario "+scenario.ID+"\nmode "+attempt.Modes()[seed%3]+"\n"+prepare, scenarios.Find)
 		require.NoError(t, err)
 		for range 30 {
 			hand(s, r)
@@ -177,26 +185,48 @@ func TestReplayOfRandomAttempts(t *testing.T) {
 		require.Equal(t, s.Digest(), v.Session.Digest(), "seed %d", seed)
 		require.Equal(t, s.Sheet(), v.Session.Sheet(), "seed %d", seed)
 		require.Equal(t, s.Grade(), v.Grade, "seed %d", seed)
+		runs += len(s.Record().Runs)
+		written += len(s.Sheet().Entries)
 	}
+	t.Logf("%d runs, %d numbers written in %d attempts", runs, written, n)
+	assert.Greater(t, runs, n/8, "the hands do get something done")
+	assert.Greater(t, written, n/8)
 }
 
 // hand does one random thing, mostly one that makes some sense.
 func hand(s *attempt.Session, r *rand.Rand) {
-	switch r.IntN(9) {
+	cylinder := 1 + r.IntN(s.Scenario().Engine.Cylinders)
+	pick := func(list ...string) string { return list[r.IntN(len(list))] }
+	var a record.Action
+	switch r.IntN(16) {
 	case 0:
-		s.Advance(r.IntN(300))
+		s.Advance(r.IntN(600))
 		return
-	case 1:
+	case 1, 2:
 		s.StrokeStep()
 		return
+	case 3, 4, 5:
+		a = record.Action{Kind: bench.KindStarter, Choice: pick("on", "off")}
+	case 6, 7:
+		a = record.Action{Kind: bench.KindHoseOn, Cylinder: cylinder}
+	case 8:
+		a = record.Action{Kind: pick(bench.KindHoseOff, bench.KindRelease)}
+	case 9, 10:
+		a = record.Action{Kind: attempt.KindWrite, Choice: pick(diagnose.Fields()...), Number: float64(r.IntN(2e6))}
+		a.Cylinder = cylinder * r.IntN(2)
+	case 11:
+		a = record.Action{Kind: attempt.KindFinding, Choice: pick(diagnose.Families()...), Cylinder: cylinder}
+	case 12:
+		a = record.Action{Kind: attempt.KindEvidence, Choice: pick(diagnose.EvidenceKinds()...)}
+	case 13:
+		a = record.Action{Kind: attempt.KindTick, Choice: pick(s.Scenario().Card.Items...), Number: float64(r.IntN(2))}
+	default: // anything at all
+		a = record.Action{
+			Kind:   pick(append(bench.Kinds(), attempt.SheetKinds()...)...),
+			Choice: pick("", "on", "off", "open", "disabled", "enabled", "hand", "ordered", "bdc", "remote", "likely", "none"),
+			Number: float64(r.IntN(12)), Cylinder: cylinder * r.IntN(2),
+		}
 	}
-	kinds := append(bench.Kinds(), attempt.SheetKinds()...)
-	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Cylinder: r.IntN(5), Number: float64(r.IntN(12))}
-	choices := append([]string{
-		"", "on", "off", "open", "shut", "disabled", "enabled", "hand", "ordered", "bdc", "remote", "park", "glasses",
-		s.Scenario().Tools.Gauges[0].ID, s.Scenario().Tools.Adapters[0].ID, s.Scenario().RightPage,
-	}, append(diagnose.Fields(), diagnose.Families()...)...)
-	a.Choice = choices[r.IntN(len(choices))]
 	if a.Kind == attempt.KindHandIn && r.IntN(4) > 0 {
 		return
 	}
