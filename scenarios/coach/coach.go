@@ -5,6 +5,8 @@
 package coach
 
 import (
+	"math"
+
 	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/sim/bench"
@@ -30,21 +32,31 @@ type Situation struct {
 	RightPage string
 	State     bench.State
 	NeedleUp  bool // the gauge still holds pressure
+	AtBottom  bool // the gauged piston stands at the bottom before its compression
 	Sheet     diagnose.Sheet
 	Runs      []record.Run
 }
 
 // Of gathers a situation out of a scenario and the moment of an attempt.
 func Of(s *scenarios.Scenario, b *bench.Bench, sheet diagnose.Sheet) Situation {
-	return Situation{
+	out := Situation{
 		Card: s.Card, Cylinders: s.Engine.Cylinders, Tools: s.Tools, Pages: s.SpecPages, RightPage: s.RightPage,
 		State: b.State(), NeedleUp: b.Engine().HosePressure()-b.Setup().Engine.Ambient > needleUpPa,
 		Sheet: sheet, Runs: b.Record().Runs,
 	}
+	if on := out.State.HoseOn; on != 0 {
+		angle := b.Engine().CylinderAngle(on) // after its compression TDC
+		out.AtBottom = angle > -math.Pi-bottomSlack && angle < -math.Pi+bottomSlack
+	}
+	return out
 }
 
-// needleUpPa is hose pressure that lifts a needle visibly off its rest [Pa].
-const needleUpPa = 500
+const (
+	// needleUpPa is hose pressure that lifts a needle visibly off its rest [Pa].
+	needleUpPa = 500
+	// bottomSlack is how far off the bottom still looks like the bottom [rad].
+	bottomSlack = math.Pi / 60
+)
 
 // Next returns the next sensible step.
 func Next(s Situation) Suggestion {
@@ -117,7 +129,7 @@ func Keys() []string {
 	return []string{
 		"glasses", "gear", "brake", "chocks", "belts", "fluids", "spec", "spec_other_page", "warm_up", "cool_down",
 		"fuel", "ignition", "charger", "wells", "plug_out", "adapter", "gauge", "gauge_prove", "switch", "voltmeter",
-		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "crank", "write", "repeat", "oil",
+		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "turn", "crank", "write", "repeat", "oil",
 		"conclude", "sure", "evidence", "next_test", "remark", "throttle_shut", "plug_in", "plug_torque", "plug_leads",
 		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in",
 	}

@@ -19,7 +19,7 @@ func at(change func(*coach.Situation)) coach.Situation {
 	c.Limits.Standard, c.Limits.Minimum = 1.3e6, 1.0e6
 	warm := 90.0
 	s := coach.Situation{
-		Card: c, Cylinders: 2, RightPage: "right",
+		Card: c, Cylinders: 2, RightPage: "right", AtBottom: true,
 		Tools: scenarios.Tools{
 			Gauges:   []scenarios.Gauge{{ID: "g"}},
 			Adapters: []scenarios.Adapter{{ID: "short", ThreadMM: 14, ReachMM: 12, ORing: true}, {ID: "fits", ThreadMM: 14, ReachMM: 19, ORing: true}},
@@ -90,7 +90,8 @@ func TestNext(t *testing.T) {
 		{"throttle shut", func(s *coach.Situation) { s.State.Throttle = "shut" }, "throttle", 0, "open"},
 		{"starter turning", func(s *coach.Situation) { s.State.Starter = true }, "count_then_stop", 0, "off"},
 		{"first cylinder", func(s *coach.Situation) {}, "hose_on", 1, ""},
-		{"hose on it", func(s *coach.Situation) { s.State.HoseOn = 1 }, "crank", 1, "on"},
+		{"hose on it, crank anywhere", func(s *coach.Situation) { s.State.HoseOn, s.AtBottom = 1, false }, "turn", 1, "bdc"},
+		{"at the bottom", func(s *coach.Situation) { s.State.HoseOn = 1 }, "crank", 1, "on"},
 		{"needle not at zero", func(s *coach.Situation) { s.State.HoseOn, s.NeedleUp = 1, true }, "release", 0, ""},
 		{"cranked, not written", func(s *coach.Situation) { s.Runs = []record.Run{run(1, 0)} }, "write", 1, ""},
 		{"too few strokes don't count", func(s *coach.Situation) {

@@ -53,6 +53,10 @@ func fitAndCrank(s Situation, cyl int) (Suggestion, bool) {
 		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
 	case st.HoseOn == 0:
 		return do("hose_on", record.Action{Kind: bench.KindHoseOn, Cylinder: cyl})
+	case !s.AtBottom:
+		// From anywhere else the first stroke is a part of one, which can't be
+		// compared with the others.
+		return do("turn", record.Action{Kind: bench.KindTurn, Cylinder: cyl, Choice: "bdc"})
 	}
 	out, _ := do("crank", record.Action{Kind: bench.KindStarter, Choice: "on"})
 	out.Cylinder = cyl
@@ -114,7 +118,7 @@ func (s Situation) tooLow(x lowHigh) bool {
 	if ratio == 0 {
 		ratio = 0.75
 	}
-	return x.low != 0 && x.low != x.high && (x.lowest < ratio*x.highest || x.lowest < float64(s.Card.Limits.Minimum))
+	return x.low != 0 && (x.lowest < ratio*x.highest || x.lowest < float64(s.Card.Limits.Minimum))
 }
 
 // tooHigh says whether the highest stands above what the engine should read by

@@ -145,7 +145,7 @@ func (p *page) dress(l look) {
 func (p *page) drawn() {
 	p.t.Helper()
 	p.waitFor(`!!document.querySelector('.plate.has-scene iframe')`, "the drawn Bay")
-	p.waitFor(`(document.querySelector('.plate iframe').contentWindow.crankbayScene?.frames() ?? 0) > 1`, "a first picture")
+	p.waitFor(`(document.querySelector('.plate iframe').contentWindow.crankbayScene?.frames() ?? 0) > 0`, "a first picture")
 	time.Sleep(400 * time.Millisecond)
 }
 
