@@ -114,7 +114,9 @@ func TestSpecificationPage(t *testing.T) {
 func TestUnequalPairStaysPossible(t *testing.T) {
 	j := Judge(dial(bank4, []float64{185, 110, 165, 185}, nil), testCard().Limits, true)
 	assert.Equal(t, PatternOneLow, j.Pattern)
-	assertStanding(t, j, Open, Finding{FamilyHeadGasket, []int{2, 3}})
+	standing, fit := j.Standing(Finding{FamilyHeadGasket, []int{2, 3}}, 4)
+	assert.Equal(t, Open, standing)
+	assert.Equal(t, 1.0, fit, "both cylinders of the claim")
 	j = Judge(dial(bank4, []float64{185, 110, 182.5, 185}, nil), testCard().Limits, true)
 	assertStandingNot(t, j, Finding{FamilyHeadGasket, []int{3, 4}})
 }
