@@ -89,8 +89,9 @@ func (b *Bench) Do(a record.Action) error {
 	if err := b.admit(k, a); err != nil {
 		return err
 	}
-	if !k.turning {
-		// A careful person waits for the needle before reaching for a tool.
+	if !k.turning || a.Kind == KindStarter && b.engine.AtRest() {
+		// Nobody reaches for a tool or the switch with a thumb still on the release
+		// or the needle on its way.
 		b.Settle()
 	}
 	a.Tick = b.rec.Tick

@@ -101,6 +101,18 @@ func TestReleaseTakesTheNeedleBackAndKeepsTheReading(t *testing.T) {
 	assert.Zero(t, float64(s.Needle().Read()))
 }
 
+func TestTheSwitchWaitsForTheThumbOnTheRelease(t *testing.T) {
+	s := prepared(t, tray())
+	first := s.crank(3, 4)
+	s.do(bench.KindRelease, "")
+	s.on(bench.KindTurn, 3, "bdc")
+	s.do(bench.KindRelease, "")
+	again := s.strokes(4) // at once
+	assert.True(t, again.GaugeAtZero)
+	assert.Len(t, again.Strokes, 4)
+	assert.InEpsilon(t, last(first).True, last(again).True, 0.02)
+}
+
 func TestAGaugeThatIsNotReleasedCarriesItsReadingOver(t *testing.T) {
 	set := tray()
 	set.Engine.Cylinder[2].ExhaustSeatArea = 3e-6

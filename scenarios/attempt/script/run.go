@@ -86,7 +86,11 @@ func (h *hands) line(l line) error {
 // refused runs the line after the colon and wants it refused for a reason.
 func (h *hands) refused(l line) error {
 	key, rest, _ := strings.Cut(l.rest, ":")
-	err := h.line(line{l.number, strings.Fields(rest), ""})
+	list := strings.Fields(rest)
+	if len(list) == 0 || list[0] == "refused" {
+		return fmt.Errorf("a line follows \"refused KEY:\"")
+	}
+	err := h.line(line{l.number, list, strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(rest), list[0]))})
 	var r *bench.Refusal
 	switch {
 	case err == nil:
