@@ -12,6 +12,8 @@ import (
 
 	"crankbay/cmd/crankbay/internal/cli"
 	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/attempt/script"
 )
 
 // TestMain lets the scripts run the command itself under its own name.
@@ -31,6 +33,8 @@ func TestScripts(t *testing.T) {
 			"scenario":    scenarioFile,
 			"change":      changeText,
 			"samedigest":  sameDigest,
+			"attempt":     attemptFile,
+			"reseal":      reseal,
 		},
 	})
 }
@@ -106,4 +110,36 @@ func sameDigest(ts *testscript.TestScript, neg bool, args []string) {
 	if len(lines) < 2 || (len(seen) == 1) == neg {
 		ts.Fatalf("%d lines, %d digests", len(lines), len(seen))
 	}
+}
+
+// attemptFile makes an attempt out of a script of intent: attempt FILE SCRIPT.
+func attemptFile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: attempt FILE SCRIPT")
+	}
+	a, err := script.Compile(ts.ReadFile(args[1]), scenarios.Find)
+	ts.Check(err)
+	data, err := a.Encode()
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), data, 0o644))
+}
+
+// fitting finds the digest that a reader says a changed file should have.
+var fitting = regexp.MustCompile(`digest: ([0-9a-f]{32}) does not fit the contents, which give ([0-9a-f]{32})`)
+
+// reseal gives a changed file the digest that fits it, as a forger would: reseal FILE.
+func reseal(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: reseal FILE")
+	}
+	text := ts.ReadFile(args[0])
+	_, err := attempt.Decode([]byte(text))
+	if err == nil {
+		ts.Fatalf("%s fits already", args[0])
+	}
+	m := fitting.FindStringSubmatch(err.Error())
+	if m == nil {
+		ts.Fatalf("%s: %v", args[0], err)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, m[1], m[2], 1)), 0o644))
 }

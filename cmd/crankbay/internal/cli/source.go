@@ -69,7 +69,17 @@ func load(arg string) (*scenarios.Scenario, error) {
 	}
 	s, err := scenarios.Decode(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", arg, err)
+		return nil, fmt.Errorf("%s: %s", arg, plain(err))
 	}
 	return s, nil
+}
+
+// plain strips the name of the package that a reader put before its sentence: the
+// file's name stands there already.
+func plain(err error) string {
+	s := err.Error()
+	for _, pkg := range []string{"scenarios: ", "attempt: "} {
+		s = strings.TrimPrefix(s, pkg)
+	}
+	return s
 }

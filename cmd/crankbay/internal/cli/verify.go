@@ -75,16 +75,15 @@ func verifyAll(c *cobra.Command, files []string, find attempt.Lookup, asJSON boo
 		if !v.OK {
 			failed++
 		}
-		if all = append(all, v); asJSON {
-			continue
-		}
-		if i > 0 {
-			fmt.Fprintln(c.OutOrStdout())
-		}
-		if v.OK {
-			writeVerified(c.OutOrStdout(), v)
-		} else {
+		all = append(all, v)
+		switch {
+		case !v.OK:
 			fmt.Fprintf(c.ErrOrStderr(), "crankbay: %s\n", oneLine(v.Error))
+		case !asJSON:
+			if i > 0 {
+				fmt.Fprintln(c.OutOrStdout())
+			}
+			writeVerified(c.OutOrStdout(), v)
 		}
 	}
 	if asJSON {
@@ -107,13 +106,13 @@ func verifyFile(name string, find attempt.Lookup) verified {
 	}
 	f, err := attempt.Decode(data)
 	if err != nil {
-		v.Error = fmt.Sprintf("%s: %v", name, err)
+		v.Error = fmt.Sprintf("%s: %s", name, plain(err))
 		return v
 	}
 	v.Scenario, v.Who, v.Mode, v.Actions, v.Marks = f.Scenario, f.Who, f.Mode, len(f.Actions), len(f.Marks)
 	r, err := attempt.Verify(f, find)
 	if err != nil {
-		v.Error = fmt.Sprintf("%s: %v", name, err)
+		v.Error = fmt.Sprintf("%s: %s", name, plain(err))
 		return v
 	}
 	v.OK, v.HandedIn, v.Minutes, v.Grade = true, r.HandedIn, r.Minutes, &r.Grade
