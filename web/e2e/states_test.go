@@ -13,112 +13,52 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
-	"crankbay/diagnose"
 	"crankbay/scenarios"
-	"crankbay/scenarios/attempt"
-	"crankbay/scenarios/coach"
-	"crankbay/sim/bench"
-	"crankbay/sim/record"
+	"crankbay/scenarios/attempt/script"
 )
 
-// far says how far an attempt has come.
-type far int
-
+// How far an attempt has come, as scripts of intent.
 const (
-	prepared far = iota // everything ready, the hose in hand
-	cranking            // the hose on cylinder 3, a few strokes done
-	finished            // everything done, nothing handed in
+	prepared = "prepare\ntick glasses gear brake fuel ignition"
+	cranking = prepared + `
+6 strokes on 1
+write dry 1
+6 strokes on 2
+write dry 2
+3 strokes on 3 and stay`
+	finished = prepared + `
+6 strokes on 1
+write dry 1
+6 strokes on 2
+write dry 2
+6 strokes on 3
+write dry 3
+6 strokes on 4
+write dry 4
+write speed
+write temperature
+write throttle
+write spec
+10 ml in 3
+6 strokes on 3
+write wet 3
+conclude ring_or_bore 3
+sure likely
+because dry wet
+next leakage
+put back`
 )
 
-// attemptAt makes an attempt outside the browser, by the coach's advice, and
-// returns its file.
-func attemptAt(t *testing.T, id, mode string, stage far) string {
+// attemptAt makes an attempt outside the browser and returns its file.
+func attemptAt(t *testing.T, id, mode, work string) string {
 	t.Helper()
-	s := scenarios.Find(id)
-	require.NotNil(t, s)
-	a, err := attempt.New(s, attempt.Header{Mode: mode, Who: "Browser test"})
+	a, err := script.Compile(fmt.Sprintf("scenario %s\nmode %s\nwho Browser test\n%s\n", id, mode, work), scenarios.Find)
 	require.NoError(t, err)
-	for range 400 {
-		next := coach.Next(coach.Of(s, a.Bench(), a.Sheet()))
-		hoseOn := next.Key == "hose_on"
-		if next.Key == "hand_in" || stage == prepared && hoseOn || stage == cranking && a.State().HoseOn == 3 && a.State().Starter {
-			break
-		}
-		follow(t, a, s, next)
-	}
-	if stage == cranking {
-		a.StrokeStep()
-		a.StrokeStep()
-		require.NoError(t, a.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}))
-		a.Settle()
-	}
 	data, err := a.Encode()
 	require.NoError(t, err)
 	name := filepath.Join(t.TempDir(), "attempt.json")
 	require.NoError(t, os.WriteFile(name, data, 0o644))
 	return name
-}
-
-// follow does what the coach offers, or what the answer key would.
-func follow(t *testing.T, a *attempt.Session, s *scenarios.Scenario, next coach.Suggestion) {
-	t.Helper()
-	do := func(x record.Action) { require.NoError(t, a.Do(x), "%+v", next) }
-	if next.Action != nil {
-		for range 6 {
-			if next.Key == "count_then_stop" {
-				a.StrokeStep()
-			}
-		}
-		do(*next.Action)
-		a.Settle()
-		return
-	}
-	switch next.Key {
-	case "spec", "spec_other_page":
-		do(record.Action{Kind: bench.KindSpec, Choice: s.RightPage})
-	case "write":
-		do(record.Action{Kind: attempt.KindWrite, Choice: next.Field, Cylinder: next.Cylinder, Number: shownFor(a, s, next)})
-	case "conclude":
-		do(record.Action{Kind: attempt.KindFinding, Choice: s.Key.Family, Cylinder: s.Key.Cylinders[0]})
-	case "sure":
-		do(record.Action{Kind: attempt.KindSure, Choice: "likely"})
-	case "evidence":
-		do(record.Action{Kind: attempt.KindEvidence, Choice: "dry"})
-	case "next_test":
-		do(record.Action{Kind: attempt.KindNextTest, Choice: s.Key.NextTests[0]})
-	case "remark":
-		do(record.Action{Kind: attempt.KindRemark, Text: "It may smoke at first."})
-	default:
-		t.Fatalf("no way to follow %+v", next)
-	}
-}
-
-// shownFor is what the bench showed for a field.
-func shownFor(a *attempt.Session, s *scenarios.Scenario, next coach.Suggestion) float64 {
-	l := s.Card.Limits
-	switch next.Field {
-	case diagnose.FieldSpecStandard:
-		return float64(l.Standard)
-	case diagnose.FieldSpecMinimum:
-		return float64(l.Minimum)
-	case diagnose.FieldSpecDifference:
-		return float64(l.DifferenceMax)
-	case diagnose.FieldThrottle:
-		return 1
-	case diagnose.FieldOilML:
-		return s.Card.OilML
-	}
-	runs := a.Record().Runs
-	r := runs[len(runs)-1]
-	for i := len(runs) - 1; i >= 0 && r.Cylinder != next.Cylinder && next.Cylinder != 0; i-- {
-		r = runs[i]
-	}
-	return map[string]float64{
-		diagnose.FieldDryFirst: r.Strokes[0].Shown, diagnose.FieldWetFirst: r.Strokes[0].Shown,
-		diagnose.FieldDryLast: r.Strokes[len(r.Strokes)-1].Shown, diagnose.FieldWetLast: r.Strokes[len(r.Strokes)-1].Shown,
-		diagnose.FieldStrokes: float64(r.Full()), diagnose.FieldWetStrokes: float64(r.Full()),
-		diagnose.FieldRPM: r.SpeedRPM, diagnose.FieldBatteryV: r.BatteryMinV, diagnose.FieldCoolantC: r.CoolantC,
-	}[next.Field]
 }
 
 // openFile opens an attempt from the disk in the Yard.
