@@ -154,10 +154,10 @@ func TestNothingMovesAfterHandIn(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-// TestReplayOfRandomAttempts does things on bench and sheet in no order at all,
+// TestRandomAttemptsVerify does things on bench and sheet in no order at all,
 // half of them from where the engine is prepared; the file of each verifies to
 // the same state, sheet and grade.
-func TestReplayOfRandomAttempts(t *testing.T) {
+func TestRandomAttemptsVerify(t *testing.T) {
 	n := 300
 	if os.Getenv("SOAK") != "" {
 		n = 5000

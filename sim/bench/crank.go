@@ -32,8 +32,10 @@ func (b *Bench) doStarter(a record.Action) error {
 	switch {
 	case err != nil:
 		return err
-	case on == b.hands.starter:
+	case on && b.hands.starter:
 		return refuse("already_so", 0)
+	case !on && !b.hands.starter:
+		return refuse("starter_not_on", 0)
 	case !on:
 		b.hands.starter = false
 		return nil

@@ -51,7 +51,7 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"plug out twice", out, act(bench.KindPlugOut, "ordered", 1, 0), "plug_already_out"},
 		{"plug in twice", out, act(bench.KindPlugIn, "hand", 3, 0), "plug_still_in"},
 		{"torque what is tight", out, act(bench.KindPlugTorque, "", 0, 0), "already_so"},
-		{"look at a plug in its hole", fresh, act(bench.KindPlugLook, "", 1, 0), "plug_still_in"},
+		{"look at a plug in its hole", fresh, act(bench.KindPlugLook, "", 1, 0), "plug_not_out"},
 		{"leads on missing plugs", out, act(bench.KindLeads, "", 0, 0), "plug_missing"},
 		{"no such page", fresh, act(bench.KindSpec, "another", 0, 0), "no_such_page"},
 		{"no such gauge", fresh, act(bench.KindGauge, "another", 0, 0), "no_such_gauge"},
@@ -72,6 +72,7 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"hands on a cranking engine", held, act(bench.KindHoseOff, "", 0, 0), "starter_on"},
 		{"hands on a turning engine", coasting, act(bench.KindHoseOff, "", 0, 0), "engine_turning"},
 		{"switch held already", held, act(bench.KindStarter, "on", 0, 0), "already_so"},
+		{"switch not held", fresh, act(bench.KindStarter, "off", 0, 0), "starter_not_on"},
 		{"turn for no time", fresh, act(bench.KindWait, "", 0, -1), "number"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -87,7 +87,7 @@ func (b *Bench) doPlugLook(a record.Action) error {
 		return err
 	}
 	if b.engine.Plug(a.Cylinder) == sim.PlugIn {
-		return refuse("plug_still_in", a.Cylinder)
+		return refuse("plug_not_out", a.Cylinder)
 	}
 	b.fact(b.plugLooks(a.Cylinder), a.Cylinder, 0)
 	return nil
