@@ -31,6 +31,7 @@ type rule struct {
 // A verdict is what one rule found.
 type verdict struct {
 	na    bool    // does not apply to this engine or this attempt
+	kept  bool    // nothing spoke against it, though part may be less where not all was tested
 	part  float64 // share of the points earned, [0, 1]
 	tick  int64
 	cyl   int

@@ -118,7 +118,7 @@ func (c *court) row(table []rule, name string, outOf float64) Row {
 		l.OutOf = rounded(outOf * shares[i] / total)
 		points := float64(outOf * shares[i] / total * part)
 		l.Points = rounded(points)
-		l.Passed = part == 1
+		l.Passed = part == 1 || v.kept
 		l.Tick, l.Cylinder = v.tick, v.cyl
 		l.Facts = append([]Fact{}, v.facts...)
 		row.Points += points

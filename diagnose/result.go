@@ -78,7 +78,7 @@ type Row struct {
 // sentence. The text keys are rule.<Rule>.passed and rule.<Rule>.failed.
 type Line struct {
 	Rule     string  `json:"rule"`
-	Passed   bool    `json:"passed"` // full points
+	Passed   bool    `json:"passed"` // kept wherever it could be; points may be fewer when not every cylinder was tested
 	Points   float64 `json:"points"`
 	OutOf    float64 `json:"out_of"`
 	Tick     int64   `json:"tick"`     // when it happened; 0 when it never did

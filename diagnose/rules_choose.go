@@ -7,6 +7,7 @@ func chooseRules() []rule {
 	}
 	return []rule{
 		r("spec_looked_up", 2, specLookedUp, "right_page"),
+		r("read_before_concluding", 3, readBeforeConcluding, "good", "of"),
 		r("dry_before_oil", 3, dryBeforeOil, "good", "of"),
 		r("method_first", 3, methodFirst, "cylinder", "fault", "good", "of"),
 		r("wet_when_called", 3, wetWhenCalled, "pattern", "cylinder"),
@@ -41,6 +42,22 @@ func (c *court) specBefore() bool {
 		return i < end
 	}
 	return len(c.in.Sheet.Findings) == 0 || c.t.tick(i) <= c.in.Sheet.ConcludedTick
+}
+
+// readBeforeConcluding: every cylinder had been read when it was concluded. No
+// part is bought and nothing is taken apart on half a test.
+func readBeforeConcluding(c *court) verdict {
+	n := 0
+	for _, s := range c.known.Seen {
+		if s.Valid {
+			n++
+		}
+	}
+	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{count("good", n), count("of", c.n)}}
+	if len(c.claim) > 0 {
+		v.part = share(n, c.n)
+	}
+	return v
 }
 
 // dryBeforeOil: every cylinder has its dry reading before oil goes into any; there

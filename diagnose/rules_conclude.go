@@ -189,7 +189,10 @@ func sureness(c *court) verdict {
 			best = Open
 		}
 	}
-	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("sure", sure), word("standing", string(best))}}
+	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("sure", sure)}}
+	if len(c.claim) > 0 {
+		v.facts = append(v.facts, word("standing", string(best)))
+	}
 	if c.baseless() || len(c.claim) == 0 || !has(Sureness(), sure) {
 		return v
 	}

@@ -22,18 +22,24 @@ func measureRules() []rule {
 	}
 }
 
-// eachDry tallies a condition over all cylinders of the engine; one without a
-// dry test cannot have kept it.
+// eachDry tallies a condition over the cylinders that were tested. One without a
+// dry test has broken no rule, but it earns nothing either.
 func (c *court) eachDry(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 	var t tally
 	for _, s := range c.all.Seen {
+		if !s.Valid {
+			continue
+		}
 		var f []Fact
-		if s.Valid && facts != nil {
+		if facts != nil {
 			f = facts(s)
 		}
-		t.add(s.Valid && ok(s), s.Cylinder, c.dryTick(s), f...)
+		t.add(ok(s), s.Cylinder, c.dryTick(s), f...)
 	}
-	return t.verdict()
+	v := t.verdict()
+	v.kept = t.many > 0 && t.good == t.many
+	v.part = share(t.good, c.n)
+	return v
 }
 
 // dryTick returns when the deciding dry test of a cylinder began.
@@ -46,7 +52,11 @@ func (c *court) dryTick(s Seen) int64 {
 
 // allCylindersDry: a reading means something only beside all the others.
 func allCylindersDry(c *court) verdict {
-	return c.eachDry(func(Seen) bool { return true }, nil)
+	var t tally
+	for _, s := range c.all.Seen {
+		t.add(s.Valid, s.Cylinder, c.dryTick(s))
+	}
+	return t.verdict()
 }
 
 // throttleHeld: wide open by the card. The book's figure assumes it.
@@ -107,12 +117,13 @@ func strokesEqual(c *court) verdict {
 		most = max(most, s.Strokes)
 		n++
 	}
-	v.facts = []Fact{count("fewest", fewest), count("most", most)}
 	if n < 2 && c.n > 1 {
-		return verdict{facts: v.facts}
+		return verdict{}
 	}
+	v.facts = []Fact{count("fewest", fewest), count("most", most)}
 	if n > 0 {
-		v.part = max(0, 1-float64(0.25*float64(most-fewest)))
+		v.kept = most == fewest
+		v.part = max(0, 1-float64(0.25*float64(most-fewest))) * share(n, c.n)
 	}
 	return v
 }

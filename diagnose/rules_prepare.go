@@ -200,7 +200,11 @@ func plugsInOrder(c *court) verdict {
 			at = i
 		}
 	}
-	return verdict{part: share(many-loose, many), tick: c.t.tick(at), facts: []Fact{count("loose", loose), count("of", many)}}
+	v := verdict{part: share(many-loose, many), tick: c.t.tick(at)}
+	if many > 0 {
+		v.facts = []Fact{count("loose", loose), count("of", many)}
+	}
+	return v
 }
 
 // adapterFits: thread, reach and O-ring of this plug hole, chosen before the hose

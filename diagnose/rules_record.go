@@ -183,7 +183,10 @@ func specWritten(c *court) verdict {
 		if ok && v.tick == 0 {
 			v.tick = e.Tick
 		}
-		v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want), fact("written", e.Number, "Pa"))
+		v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want))
+		if ok {
+			v.facts = append(v.facts, fact("written", e.Number, "Pa"))
+		}
 	}
 	if many == 0 {
 		return skip()

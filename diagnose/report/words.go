@@ -19,7 +19,10 @@ func Sentence(l diagnose.Line) string {
 	if l.Passed {
 		text = s.passed
 	}
-	return strings.TrimSpace(fill(text, l.Facts))
+	if text = strings.TrimSpace(fill(text, l.Facts)); text == "" {
+		return l.Rule
+	}
+	return text
 }
 
 // fill puts facts in the place of {name}; a name that came several times gives a
