@@ -104,11 +104,18 @@ func (c *Core) view() *view {
 	v.Spec = c.spec(v.State.Page)
 	v.State.HandedIn = sheet.HandedIn
 	v.Scenario.Card = cardView{c.scenario.Card, c.limits(v.Spec)}
-	if c.mode == ModeReasons && !sheet.HandedIn {
+	if (c.mode == ModeReasons || c.hinted()) && !sheet.HandedIn {
 		s := coach.Next(coach.Of(c.scenario, b, sheet))
 		v.Suggest = &s
 	}
 	return v
+}
+
+// hinted reports whether the last thing done was asking for a hint. The advice
+// holds until something else is done.
+func (c *Core) hinted() bool {
+	events := c.s.Bench().Record().Events
+	return c.mode == ModeAlone && len(events) > 0 && events[len(events)-1].Kind == bench.KindHint
 }
 
 func (c *Core) scenarioView() scenarioView {

@@ -4,7 +4,7 @@
 
 import { h } from './dom.js';
 import { t } from './i18n.js';
-import { number } from './format.js';
+import { number, toolText } from './format.js';
 import { parseNumber } from './units.js';
 
 /** Stages of the work, in order. */
@@ -46,8 +46,8 @@ function gauge(app, s) {
   const plug = scenario.engine.plug;
   return [
     plug && inHand && h('p', { class: 'mute', key: 'plug' }, t('plug.thread', { thread: number(plug.thread_mm, 1), reach: number(plug.reach_mm, 1) })),
-    tray(app, 'adapter', s.adapter, scenario.adapters ?? [], (a) => t(a.o_ring ? 'adapter.ring' : 'adapter.plain', { thread: number(a.thread_mm, 1), reach: number(a.reach_mm, 1) })),
-    tray(app, 'gauge', s.gauge, scenario.gauges ?? [], (g) => t('gauge.range', { range: number(g.range_psi), step: number(g.graduation_psi, 1) })),
+    tray(app, 'adapter', s.adapter, scenario.adapters ?? []),
+    tray(app, 'gauge', s.gauge, scenario.gauges ?? []),
     row(t('row.prove'), button(app, 'gauge-prove', { kind: 'gauge-prove' })),
     cylinderRow(app, 'hose-on', (c) => s.plug(c).state === 'gauge', (c) => ({ kind: 'hose-on', cylinder: c }), (c) => s.plug(c).state === 'in'),
     row(t('row.hose'), button(app, 'hose-off', { kind: 'hose-off' }, !s.hose), button(app, 'release', { kind: 'release' }, !s.hose)),
@@ -158,8 +158,8 @@ function cylinderButtons(app, kind, isDone, action, isIdle = () => false, note =
   }, String(c), note(c) && h('small', null, note(c)))));
 }
 
-function tray(app, kind, current, tools, describe) {
+function tray(app, kind, current, tools) {
   return row(t(`do.${kind}`),
     tools.map((tool) => h('button', { type: 'button', key: tool.id, class: 'toggle', 'data-act': kind, 'data-choice': tool.id, 'aria-pressed': String(current === tool.id),
-      onclick: () => app.bench.act({ kind, choice: tool.id }) }, describe(tool))));
+      onclick: () => app.bench.act({ kind, choice: tool.id }) }, toolText(tool))));
 }

@@ -25,7 +25,7 @@ export function bay(app) {
       h('div', { class: 'front' },
         h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s)),
         crankBar(app, s)),
-      h('section', { class: 'hands', id: 'hands', 'aria-label': t('bay.hands') },
+      h('section', { class: 'hands', id: 'hands', tabindex: '-1', 'aria-label': t('bay.hands') },
         notices(app), suggestion(app, view), stageTabs(app), stagePanels(app, s))),
     sheet(app, s),
     bigDial(app, s));
@@ -37,7 +37,7 @@ function plate(app, view, s) {
   return h('div', { class: app.state.scene ? 'plate has-scene' : 'plate', key: `plate-${view.scenario.id}-${gauge.id}` },
     h('div', { class: 'drawing', own: true, ref: (el) => mountEngine(app, el, view, gauge) }),
     h('div', { class: 'frame', own: true, key: 'frame', ref: (el) => app.mountScene(el) }),
-    h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: () => app.set({ bigDial: true }) }, t('dial.open')),
+    h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: app.openBigDial }, t('dial.open')),
     h('p', { class: 'hidden', id: 'bay-facts' }, factsText(app, s)));
 }
 
@@ -55,7 +55,7 @@ function strip(app, s) {
   const gauge = gaugeOf(app.state.view);
   return h('div', { class: 'strip' },
     h('button', { type: 'button', class: 'dial-button', 'data-act': 'big-dial', 'aria-label': t('dial.open'),
-      onclick: () => app.set({ bigDial: true }), key: `strip-${gauge.id}`, own: true,
+      onclick: app.openBigDial, key: `strip-${gauge.id}-${app.state.lang}`, own: true,
       ref: (el) => mountDial(app, el, gauge, 'strip') }),
     h('div', { class: 'told' },
       h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
@@ -163,13 +163,13 @@ function crankBar(app, s) {
   return h('section', { class: 'crankbar', 'aria-label': t('bay.crank') },
     h('button', {
       type: 'button', class: 'go', 'data-act': 'hold', 'aria-pressed': String(s.starter && !bench.isStepping()),
-      onpointerdown: down, onpointerup: bench.letGo, onpointercancel: bench.letGo, onlostpointercapture: bench.letGo,
+      onpointerdown: down, onpointerup: bench.endHold, onpointercancel: bench.endHold, onlostpointercapture: bench.endHold,
       onkeydown: (e) => { if (isKey(e)) { e.preventDefault(); if (!e.repeat) bench.hold(); } },
-      onkeyup: (e) => { if (isKey(e)) { e.preventDefault(); bench.letGo(); } },
-      onblur: bench.letGo, oncontextmenu: (e) => e.preventDefault(),
+      onkeyup: (e) => { if (isKey(e)) { e.preventDefault(); bench.endHold(); } },
+      onblur: bench.endHold, oncontextmenu: (e) => e.preventDefault(),
     }, t('crank.hold')),
     h('button', { type: 'button', 'data-act': 'stroke', onclick: bench.stroke }, t('crank.stroke')),
-    h('button', { type: 'button', 'data-act': 'starter', 'aria-pressed': String(s.starter), onclick: bench.toggle },
+    h('button', { type: 'button', 'data-act': 'starter', class: s.starter ? 'lit' : '', onclick: bench.toggle },
       t(s.starter ? 'crank.off' : 'crank.on')),
     h('button', { type: 'button', 'data-act': 'release', onclick: bench.release }, t('crank.release')),
     h('button', { type: 'button', 'data-act': 'hose-off', class: s.hose ? '' : 'idle', onclick: () => bench.act({ kind: 'hose-off' }) }, t('do.hose-off')),
@@ -181,9 +181,9 @@ function bigDial(app, s) {
   const gauge = gaugeOf(app.state.view);
   const close = () => app.closeBigDial();
   return h('section', { class: 'big-dial', key: 'big-dial', role: 'dialog', 'aria-label': t('dial.big'), onkeydown: (e) => { if (e.key === 'Escape') close(); } },
-    h('div', { own: true, key: gauge.id, ref: (el) => mountDial(app, el, gauge, 'big') }),
+    h('div', { own: true, key: `${gauge.id}-${app.state.lang}`, ref: (el) => mountDial(app, el, gauge, 'big') }),
     h('div', { class: 'row' },
       h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words')),
-      h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => el.focus(), onclick: close }, t('dial.close'))),
+      h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => requestAnimationFrame(() => el.focus()), onclick: close }, t('dial.close'))),
     app.state.words && h('p', { class: 'words' }, app.state.words));
 }

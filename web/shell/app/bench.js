@@ -9,6 +9,7 @@ import { MAX, Slot, Cyl, at } from './wire.js';
 
 const TICKS_PER_MS = 1.2;
 const CATCH_UP = 100; // ms; a slow device turns in slow motion
+const calm = matchMedia('(prefers-reduced-motion: reduce)'); // then pictures come stroke by stroke
 
 /**
  * Makes the bench of the page.
@@ -21,10 +22,11 @@ export function createBench(app) {
   let last = 0;
   let owed = 0;
   let busy = false; // ticks ran in the last frame
+  let holding = false; // a finger or key is on the switch
   let turned = false; // the crank turned since the last rest
   let stepping = false; // step mode: starter held, time stands still
 
-  const bench = { snap, act, hold, letGo, toggle, stroke, words, release, begin, mute: sound.mute, isStepping: () => stepping };
+  const bench = { snap, act, hold, endHold, letGo, toggle, stroke, words, release, begin, mute: sound.mute, isStepping: () => stepping };
 
   /** Takes a fresh view and shows what is new in it. */
   function accept(view) {
@@ -59,7 +61,7 @@ export function createBench(app) {
     return Boolean(answer?.ok);
   }
 
-  function hold() {
+  function engage() {
     sound.unlock();
     stepping = false;
     last = performance.now();
@@ -68,7 +70,18 @@ export function createBench(app) {
     return act({ kind: 'starter', choice: 'on' });
   }
 
+  /** The starter turns as long as it is held. */
+  function hold() {
+    holding = engage();
+    return holding;
+  }
+
+  function endHold() {
+    if (holding) letGo();
+  }
+
   function letGo() {
+    holding = false;
     if (!stateOf(app.state.view).starter) return;
     stepping = false;
     last = performance.now();
@@ -78,7 +91,7 @@ export function createBench(app) {
 
   function toggle() {
     if (stateOf(app.state.view).starter) letGo();
-    else hold();
+    else engage();
   }
 
   function stroke() {
@@ -99,7 +112,8 @@ export function createBench(app) {
 
   function words() {
     const answer = core.needle();
-    if (answer) app.needleWords(answer);
+    if (answer?.refusal) app.tell({ kind: 'refusal', ...answer.refusal });
+    else if (answer) app.needleWords(answer);
     accept(core.view());
     app.keep();
   }
@@ -124,10 +138,11 @@ export function createBench(app) {
     const angle = angleNow();
     const wrapped = angle < watch.angle - Math.PI;
     watch.angle = angle;
-    if (!wrapped) return;
+    if (!wrapped) return false;
     sayStroke(watch.needle);
     accept(core.view());
     app.keep();
+    return true;
   }
 
   function sayStroke(before) {
@@ -154,8 +169,8 @@ export function createBench(app) {
       core.snapshot(snap);
       turned ||= snap[Slot.Speed] !== 0;
       sound.push(core.sound(samplesFor(ran)));
-      watchStroke();
-      for (const draw of app.frames) draw(snap);
+      const done = watchStroke();
+      if (!done && !calm.matches) for (const draw of app.frames) draw(snap);
     } else if (busy && !stateOf(app.state.view).starter) {
       settle();
     }

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, tFirst, has, pick } from './i18n.js';
-import { number, pressure, fillFacts, cylinders, duration, and } from './format.js';
+import { number, pressure, toolText, fillFacts, cylinders, duration, and } from './format.js';
 import { showPa, toPa } from './units.js';
 
 /** The page of the Debrief. */
@@ -15,7 +15,7 @@ export function debrief(app) {
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
     h('div', { class: 'debrief-grid' },
       h('div', { class: 'debrief-score' }, score(grade), gates(app, grade)),
-      h('aside', null, leave(app), inside(app, result), timeline(result)),
+      h('div', { class: 'debrief-side' }, leave(app), inside(app, result), timeline(app, result)),
       h('div', { class: 'debrief-rows' }, (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade))));
 }
 
@@ -40,7 +40,7 @@ function rowSection(app, row) {
   return h('section', { key: row.name, class: 'grade-row' },
     h('h2', null, h('span', null, t(`row.grade.${row.name}`)), h('span', { class: 'points' }, t('debrief.of', { points: number(row.points, 1), of: number(row.out_of, 1) }))),
     missed.length > 0 && h('ul', { class: 'lines', key: 'missed' }, missed.map((line) => gradeLine(app, line))),
-    kept.length > 0 && h('details', { class: 'kept-lines', key: 'kept', open: missed.length === 0 },
+    kept.length > 0 && h('details', { class: 'kept-lines', key: 'kept' },
       h('summary', null, t('debrief.kept', { n: kept.length })), h('ul', { class: 'lines' }, kept.map((line) => gradeLine(app, line)))));
 }
 
@@ -116,25 +116,30 @@ function faultText(f) {
   return `${t(`fault.${f.kind}`)} · ${cylinders(list)}`;
 }
 
-function timeline(result) {
+function timeline(app, result) {
   const list = (result.timeline ?? []).filter((e) => e.kind !== 'stroke');
   return h('details', { class: 'timeline' }, h('summary', null, t('debrief.timeline', { n: list.length })),
-    h('ol', null, list.map((e, i) => h('li', { key: i, class: isWarning(e) ? 'missed' : '' }, h('span', { class: 'when' }, duration(e.minutes)), ' ', eventText(e)))));
+    h('ol', null, list.map((e, i) => h('li', { key: i, class: isWarning(e) ? 'missed' : '' }, h('span', { class: 'when' }, duration(e.minutes)), ' ', eventText(app, e)))));
 }
 
 function isWarning(e) {
   return ['caution', 'hazard'].includes(e.kind);
 }
 
-function eventText(e) {
+function eventText(app, e) {
   const { kind, choice = '', cylinder = 0 } = e;
   if (isWarning(e) || kind === 'fact') return `${t(`notice.${kind}`)} ${t(`${kind}.${choice}`, { cylinder })}`;
   const what = tFirst([`event.${kind}.${choice}`, `event.${kind}`, `do.${kind}.${choice}`, `do.${kind}`, kind]);
-  const detail = [choice && !has(`event.${kind}.${choice}`) && !has(`do.${kind}.${choice}`) ? choiceText(kind, choice) : '', cylinder > 0 ? t('cylinder', { cylinder }) : ''].filter(Boolean);
+  const detail = [choice && !has(`event.${kind}.${choice}`) && !has(`do.${kind}.${choice}`) ? choiceText(app, kind, choice) : '', cylinder > 0 ? t('cylinder', { cylinder }) : ''].filter(Boolean);
   return detail.length ? `${what}: ${and(detail)}` : what;
 }
 
-function choiceText(kind, choice) {
+function choiceText(app, kind, choice) {
+  const { scenario } = app.state.view;
+  const tool = [...(scenario.adapters ?? []), ...(scenario.gauges ?? [])].find((x) => x.id === choice);
+  if (tool) return toolText(tool);
+  const page = (scenario.pages ?? []).find((p) => p.id === choice);
+  if (page) return t('spec.page', { code: page.engine_code });
   for (const root of [kind, 'family', 'next', 'evidence', 'sure', 'card', 'field', 'word', 'order', 'turn', 'fit']) if (has(`${root}.${choice}`)) return t(`${root}.${choice}`, { unit: '' });
   return choice;
 }

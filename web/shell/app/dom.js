@@ -123,6 +123,21 @@ function listen(el, type, handler) {
   el.__on[type] = handler;
 }
 
+/** An element and what it stands in, from the inside out. */
+export function trailOf(el) {
+  const trail = [];
+  for (let e = el; e && e !== document.body; e = e.parentElement) trail.push(e);
+  return trail;
+}
+
+/** Focus never falls to the page's end: what is gone hands it to what it stood in. */
+export function keepFocus(trail) {
+  if (!trail.length || trail[0].isConnected) return;
+  const heir = trail.find((e) => e.isConnected && e.id !== 'page') ?? document.getElementById('main');
+  if (heir.tabIndex < 0) heir.setAttribute('tabindex', '-1');
+  heir.focus({ preventScroll: true });
+}
+
 /**
  * Makes one SVG element; for drawings that are built once and then moved.
  * @param {string} tag

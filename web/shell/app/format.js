@@ -1,6 +1,6 @@
 // Small pieces of language that several places share.
 
-import { t, lang } from './i18n.js';
+import { t, tFirst, lang } from './i18n.js';
 import { showPa } from './units.js';
 
 /** A number as the reader's language writes it, with at most `digits` decimals. */
@@ -12,6 +12,12 @@ export function number(value, digits = 0) {
 /** A pressure with its unit. */
 export function pressure(pa, unit) {
   return `${showPa(pa, unit)} ${unit}`;
+}
+
+/** What a gauge or an adapter of the tray says on itself. */
+export function toolText(tool) {
+  if (tool.range_psi) return t('gauge.range', { range: number(tool.range_psi), step: number(tool.graduation_psi, 1) });
+  return t(tool.o_ring ? 'adapter.ring' : 'adapter.plain', { thread: number(tool.thread_mm, 1), reach: number(tool.reach_mm, 1) });
 }
 
 /** A temperature in the reader's unit. */
@@ -58,7 +64,7 @@ const words = {
  */
 export function factText(fact, unit) {
   if (fact.name === 'written' && fact.value === 0 && !fact.key) return t('not_said');
-  if (fact.key) return fact.key === 'not_said' ? t('not_said') : t(`${words[fact.name] ?? 'word'}.${fact.key}`, { cylinder: '–' });
+  if (fact.key) return fact.key === 'not_said' ? t('not_said') : tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' });
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
   if (fact.unit === '%') return `${number(fact.value)} %`;
   return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
@@ -66,9 +72,8 @@ export function factText(fact, unit) {
 
 /**
  * Puts facts into the sentences of a rule. Facts of one name become a list; a
- * sentence that asks for a fact that isn't there is left out. Facts that come
- * again and again, each time led by a cylinder, are records: sentences about
- * more than the cylinder are said once for each.
+ * sentence that asks for a fact that isn't there is left out. Sentences about
+ * what was found on a cylinder are said once for each.
  * @param {string} text
  * @param {Object[]} facts
  * @param {string} unit
@@ -125,15 +130,16 @@ function valuesOf(facts, unit) {
   return values;
 }
 
-/** Runs of facts that each begin with a cylinder; what repeats nowhere is shared. */
+// Facts about the cylinder named before them; others are about the whole rule.
+const ofOne = new Set(['field', 'written', 'other', 'strokes', 'wet_strokes', 'temperature', 'speed', 'oil', 'out', 'fault', 'reading', 'share']);
+
+/** Parts the facts into those of the rule and those of each cylinder. */
 function splitRecords(facts) {
-  const counts = new Map();
-  for (const fact of facts) counts.set(fact.name, (counts.get(fact.name) ?? 0) + 1);
   const shared = [];
   const records = [];
   for (const fact of facts) {
     if (fact.name === 'cylinder') records.push([fact]);
-    else if (records.length && (counts.get(fact.name) > 1 || fact.name === 'other')) records[records.length - 1].push(fact);
+    else if (records.length && ofOne.has(fact.name)) records[records.length - 1].push(fact);
     else shared.push(fact);
   }
   return { shared, records };

@@ -12,8 +12,8 @@ export function sceneHits(app, hit) {
   const { bench } = app;
   switch (hit.target) {
     case 'plug': return touchPlug(app, s, hit.cylinder);
-    case 'switch': return hit.phase === 'up' ? bench.letGo() : hold(bench);
-    case 'gauge': return app.set({ bigDial: true });
+    case 'switch': return hit.phase === 'up' ? bench.endHold() : hold(bench);
+    case 'gauge': return app.openBigDial();
     case 'release': return hit.phase === 'up' ? null : bench.release();
     case 'hose': return s.hose ? bench.act({ kind: 'hose-off' }) : toStage(app, 'gauge', '[data-act="hose-on"]');
     case 'cylinder': return app.set({ touched: hit.cylinder });
@@ -62,7 +62,7 @@ const about = {
  * @returns {{target:string, cylinder:number}}
  */
 export function targetOf(el) {
-  const button = el?.closest?.('[data-act]');
+  const button = el?.matches?.(':focus-visible') ? el.closest('[data-act]') : null;
   return { target: about[button?.dataset.act] ?? '', cylinder: Number(button?.dataset.cylinder) || 0 };
 }
 
@@ -72,7 +72,7 @@ function hold(bench) {
   const off = () => {
     removeEventListener('pointerup', off);
     removeEventListener('pointercancel', off);
-    bench.letGo();
+    bench.endHold();
   };
   addEventListener('pointerup', off);
   addEventListener('pointercancel', off);

@@ -1,16 +1,18 @@
 // The page: one state, three places, and what leads from one to another.
 
 import * as core from './core.js';
-import { h, patch } from './dom.js';
-import { t, tFirst, has, pick, loadLanguage, languages } from './i18n.js';
+import { patch, trailOf, keepFocus } from './dom.js';
+import { header } from './header.js';
+import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
 import { preference, keepPreference, keepAttempt, dropAttempt, attempts } from './store.js';
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
 import { sceneHits, scenePlan, targetOf } from './hits.js';
 import { pressure } from './format.js';
-import { yard, languageSwitch } from './yard.js';
+import { yard } from './yard.js';
 import { bay } from './bay.js';
+import { Slot } from './wire.js';
 import { debrief } from './debrief.js';
 import { saveFile, fileName } from './files.js';
 
@@ -33,12 +35,14 @@ function freshJob() {
 let drawings = new Map(); // name → {look?, move?}, of the Bay that is open
 let scene = null;
 let noticeId = 0;
+let dialOpener = null;
+let wordsAt = 0; // where the needle stood when it was put into words
 
 const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
+  redraw, set, prefer, mute, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
-  handIn, toDebrief, download, closeBigDial, hit: (hit) => sceneHits(app, hit),
+  handIn, toDebrief, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
 app.bench.mute(state.muted);
@@ -48,6 +52,7 @@ function moveAll(snap) {
   for (const d of drawings.values()) d.move?.(snap);
   scene?.frame(snap);
   captions(snap);
+  if (state.words && Math.abs(snap[Slot.Needle] - wordsAt) > 1000) set({ words: '' }); // they were about another place
 }
 
 function idle() {
@@ -85,22 +90,12 @@ function redraw() {
 
 function render() {
   const place = { yard, bay, debrief }[state.place];
-  patch(document.getElementById('page'), header(), place(app));
+  const trail = trailOf(document.activeElement);
+  patch(document.getElementById('page'), header(app), place(app));
+  keepFocus(trail);
   for (const d of drawings.values()) d.look?.();
   if (state.place === 'bay') scene?.plan();
   document.title = state.place === 'yard' ? t('app.title') : `${t(`place.${state.place}`)} · ${t('app.title')}`;
-}
-
-function header() {
-  const job = state.place === 'yard' ? null : state.view;
-  return h('header', { class: 'top', key: 'top' },
-    h('a', { class: 'skip', href: '#main', onclick: (e) => { e.preventDefault(); document.getElementById('main')?.focus(); } }, t('skip.main')),
-    h('b', { class: 'name' }, 'Crankbay'),
-    job && h('span', { class: 'job-name' }, pick(job.scenario.engine.name), ' · ', t(`mode.${job.mode}`)),
-    h('nav', { 'aria-label': t('nav') },
-      job && h('button', { type: 'button', class: 'plain', 'data-act': 'to-yard', onclick: () => go('yard') }, t('place.yard')),
-      h('button', { type: 'button', class: 'plain', 'data-act': 'sound', 'aria-pressed': String(!state.muted), onclick: () => mute(!state.muted) }, t(state.muted ? 'sound.off' : 'sound.on')),
-      languageSwitch(app)));
 }
 
 function set(change) {
@@ -143,6 +138,7 @@ function needleWords({ lo_pa: lo, hi_pa: hi }) {
   const { unit } = state;
   const text = hi <= 0 ? t('needle.zero') : lo === hi ? t('needle.on', { value: pressure(lo, unit) })
     : t('needle.between', { low: pressure(lo, unit), high: pressure(hi, unit) });
+  wordsAt = app.bench.snap[Slot.Needle];
   set({ words: text });
   announce(text);
 }
@@ -259,10 +255,15 @@ function arrive() {
   document.getElementById('main')?.focus({ preventScroll: true });
 }
 
+function openBigDial() {
+  dialOpener = document.activeElement;
+  set({ bigDial: true });
+}
+
 function closeBigDial() {
   drawings.delete('big');
   set({ bigDial: false });
-  document.querySelector('[data-act="big-dial"]')?.focus();
+  dialOpener?.focus();
 }
 
 core.whenRebuilt((view) => {

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, pressure, temperature } from './format.js';
+import { number, pressure, temperature, toolText } from './format.js';
 import { parseNumber, pressureUnits, toPa, showPa, trim } from './units.js';
 import { conclusion } from './conclude.js';
 
@@ -62,7 +62,7 @@ function cardAsks(app, c) {
     ['strokes', t('asks.range', { low: c.strokes_min, high: c.strokes_max })],
     ['oil', c.oil_ml ? t('asks.oil.amount', { ml: number(c.oil_ml, 1), low: number(c.oil_ml_min, 1), high: number(c.oil_ml_max, 1) }) : t('asks.oil.none')],
     ['charger', yes(c.charger, 'charger')],
-    ['thread', t(c.o_ring ? 'adapter.ring' : 'adapter.plain', { thread: number(c.thread_mm, 1), reach: number(c.reach_mm, 1) })],
+    ['thread', toolText(c)],
     ['torque', `${number(c.plug_torque_nm)} N·m`],
   ];
 }
@@ -91,7 +91,7 @@ function readings(app, s, view) {
   const { unit } = app.state;
   const n = view.scenario.engine.cylinders;
   return h('section', { class: 'readings-section' },
-    h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings', { unit })), unitSwitch(app)),
+    h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings')), unitSwitch(app), degreeSwitch(app)),
     table(app, s, n, 'dry', dryFields), table(app, s, n, 'wet', wetFields),
     h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
     h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
@@ -102,6 +102,10 @@ function readings(app, s, view) {
 function unitSwitch(app) {
   return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.unit') }, pressureUnits.map((u) => h('button', {
     type: 'button', key: u, 'data-unit': u, 'aria-pressed': String(u === app.state.unit), onclick: () => app.prefer('unit', u) }, u)));
+}
+
+function degreeSwitch(app) {
+  return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.degrees') }, ['C', 'F'].map((d) => h('button', { type: 'button', key: d, 'data-unit': d, 'aria-pressed': String(d === app.state.degrees), onclick: () => app.prefer('degrees', d) }, `°${d}`)));
 }
 
 function table(app, s, n, kind, fields) {
@@ -180,7 +184,8 @@ function handIn(app, view) {
   }
   return h('section', { class: 'hand-in', key: 'hand' }, h('h3', null, t('hand.title')), h('p', { class: 'mute' }, t('hand.hint')),
     app.state.sure
-      ? h('div', { class: 'row' }, h('button', { type: 'button', class: 'go', 'data-act': 'hand-in-now', onclick: () => app.handIn() }, t('hand.now')),
-        h('button', { type: 'button', onclick: () => app.set({ sure: false }) }, t('hand.not')))
-      : h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'hand-in', onclick: () => app.set({ sure: true }) }, t('hand.in'))));
+      ? h('div', { class: 'row', key: 'sure' },
+        h('button', { type: 'button', 'data-act': 'hand-in-not', ref: (el) => requestAnimationFrame(() => el.focus()), onclick: () => app.set({ sure: false }) }, t('hand.not')),
+        h('button', { type: 'button', class: 'go', 'data-act': 'hand-in-now', onclick: () => app.handIn() }, t('hand.now')))
+      : h('div', { class: 'row', key: 'ask' }, h('button', { type: 'button', 'data-act': 'hand-in', onclick: () => app.set({ sure: true }) }, t('hand.in'))));
 }

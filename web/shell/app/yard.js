@@ -1,7 +1,7 @@
 // The Yard: what there is to practise, and what was left unfinished.
 
 import { h } from './dom.js';
-import { t, pick, languages } from './i18n.js';
+import { t, pick } from './i18n.js';
 import { duration } from './format.js';
 
 const modes = ['reasons', 'alone', 'grade'];
@@ -16,9 +16,9 @@ export function yard(app) {
     h('p', { class: 'lead' }, t('yard.lead')),
     h('div', { class: 'yard-grid' },
       h('div', { class: 'yard-open' }, unfinished(app)),
-      h('aside', { class: 'yard-side', 'aria-label': t('yard.how') }, how(app)),
+      h('div', { class: 'yard-side' }, how(app)),
       h('div', { class: 'yard-jobs' }, list(app)),
-      h('aside', { class: 'yard-more', 'aria-label': t('yard.open') }, fromDisk(app), safety())));
+      h('div', { class: 'yard-more' }, fromDisk(app), safety())));
 }
 
 function how(app) {
@@ -92,10 +92,4 @@ const telling = new Set(['one_low', 'neighbours', 'all_low', 'one_high', 'one_ba
 function trains(app, s) {
   const list = (s.trains ?? []).filter((id) => app.state.mode !== 'grade' || !telling.has(id));
   return t('yard.trains', { list: list.map((id) => t(`trains.${id}`)).join(', ') });
-}
-
-/** The switch between the languages, for the header. */
-export function languageSwitch(app) {
-  const other = languages.find((l) => l !== app.state.lang);
-  return h('button', { type: 'button', class: 'plain', lang: other, 'data-act': 'language', onclick: () => app.speak(other) }, t('language.other'));
 }
