@@ -8,8 +8,8 @@ import (
 )
 
 const (
-	// A starter may run 15 s at a time, twice that at most, with 2 minutes' rest
-	// (SAT1999, TM5-3805).
+	// A starter may run 15 s at a time, twice that at most, with 2 minutes' rest.
+	// Source: StarterLimits1999.
 	heatFirst     = 15.0
 	heatSecond    = 30.0
 	coolPerSecond = heatFirst / 120

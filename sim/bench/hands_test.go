@@ -224,7 +224,7 @@ func TestTooMuchOilLocksTheEngine(t *testing.T) {
 }
 
 func TestStarterHeatGoesByRestTimes(t *testing.T) {
-	// SAT1999: 15 s, then 2 minutes.
+	// StarterLimits1999: 15 s at a time, 30 s at the most, then 2 minutes.
 	s := prepared(t, tray())
 	s.do(bench.KindStarter, "on")
 	s.Advance(14.9 * record.TicksPerSecond)
@@ -232,7 +232,7 @@ func TestStarterHeatGoesByRestTimes(t *testing.T) {
 	s.Advance(record.TicksPerSecond)
 	assert.Equal(t, 1, s.count(bench.EventCaution, "starter_hot"))
 	s.Advance(16 * record.TicksPerSecond)
-	assert.Equal(t, 2, s.count(bench.EventCaution, "starter_hot"), "TM5-3805: 30 s at the most")
+	assert.Equal(t, 2, s.count(bench.EventCaution, "starter_hot"), "twice the time")
 	s.do(bench.KindStarter, "off")
 	s.Settle()
 	s.act(record.Action{Kind: bench.KindWait, Number: 4.5})
