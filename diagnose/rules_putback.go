@@ -37,9 +37,6 @@ func plugsByHand(c *court) verdict {
 		}
 		t.add(in > out && c.t.events[in].Choice == "hand", n, c.t.tick(in))
 	}
-	if t.many == 0 {
-		return verdict{}
-	}
 	return t.verdict()
 }
 
