@@ -54,9 +54,9 @@ function mountEngine(app, el, view, gauge) {
 function strip(app, s) {
   const gauge = gaugeOf(app.state.view);
   return h('div', { class: 'strip' },
-    h('button', { type: 'button', class: 'dial-button', 'data-act': 'big-dial', 'aria-label': t('dial.open'),
-      onclick: app.openBigDial, key: `strip-${gauge.id}-${app.state.lang}`, own: true,
-      ref: (el) => mountDial(app, el, gauge, 'strip') }),
+    h('div', { class: 'dial-button' },
+      h('div', { own: true, key: `strip-${gauge.id}-${app.state.lang}`, ref: (el) => mountDial(app, el, gauge, 'strip') }),
+      h('button', { type: 'button', 'data-act': 'big-dial', onclick: app.openBigDial }, h('span', { class: 'hidden' }, t('dial.open')))),
     h('div', { class: 'told' },
       h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
       h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))));

@@ -15,7 +15,7 @@ const THROW = 34;
 
 /** The whole drawing, and the part of it that a narrow page shows. */
 const FULL = '0 0 960 530';
-const NARROW = '24 16 596 514';
+const NARROW = '8 16 612 514';
 const CRANK = 372;
 
 /**
@@ -126,11 +126,11 @@ function cylinder(parts, c) {
   p.outline = svg('rect', { x: c.x + 1.5, y: Y.block, width: c.w - 3, height: Y.case - Y.block, class: 'column' });
   p.ribs = svg('g', {}, ...[226, 258, 290].map((y) => svg('line', { x1: c.x + c.w * 0.2, x2: c.x + c.w * 0.8, y1: y, y2: y, class: 'rib' })));
   p.section = section(p, c, bore);
-  p.well = svg('circle', { cx: c.cx, cy: 112, r: Math.min(11, c.w * 0.2), class: 'well' });
-  p.coil = svg('path', { d: `M${c.cx - 9} ${Y.coil} h18 v20 h-3 v36 h-12 v-36 h-3 z`, class: 'ink steel coil' });
+  p.well = svg('circle', { cx: c.cx, cy: 108, r: Math.min(10, c.w * 0.2), class: 'well' });
+  p.coil = svg('path', { d: `M${c.cx - 9} ${Y.coil} h18 v20 h-3 v34 h-12 v-34 h-3 z`, class: 'ink steel coil' });
   p.lead = svg('path', { d: `M${c.cx} ${Y.coil} v-10 h${c.w * 0.35}`, class: 'wire' });
   p.hit = svg('rect', { x: c.x, y: 44, width: c.w, height: Y.block - 44, class: 'hit', 'data-hit': 'plug', 'data-cylinder': c.number });
-  const text = svg('text', { x: c.cx - Math.min(11, c.w * 0.2) - Math.min(14, c.w * 0.18), y: 126, class: 'cylinder-number' }, String(c.number));
+  const text = svg('text', { x: c.cx, y: 131, class: 'cylinder-number' }, String(c.number));
   parts.cylinders.set(c.number, p);
   return svg('g', {}, p.outline, p.ribs, p.section, injector(c), p.well, p.lead, p.coil, text, p.hit);
 }
