@@ -27,6 +27,9 @@ func (p *Plan) hose(cylinder int) []Point {
 			{peg.X, peg.Y + 0.3*f.radius}, {end.X, end.Y - 0.3*f.radius}, end}
 	}
 	side := math.Min(gap-0.04*f.radius, math.Max(b.right+0.25*b.pitch, gap-0.35*f.radius))
+	if f.section.Right() > 0 && f.section.Y < f.dial.Y { // a section stands between engine and dial
+		side = gap - 0.04*f.radius
+	}
 	low := Point{side, start.Y - 0.5*f.radius}
 	high := math.Max(5, math.Min(k.top-b.coil-0.25*b.pitch, f.engine.Y*0.35))
 	reach := math.Max(0.3*b.pitch, math.Min(0.42*(side-well.X), 2.2*b.pitch))

@@ -31,6 +31,10 @@ func arrange(s *Spec, section bool, w, h float64) frame {
 		f.close()
 		return f
 	}
+	if w >= 640 && w >= 1.6*h {
+		f.broad(section)
+		return f
+	}
 	right := f.rightColumn(s, section)
 	left := Rect{f.margin, f.margin, w - right - f.margin, h - 2*f.margin}
 	strip, shelf := clamp(0.245*h, 62, 170), 0.0
@@ -81,6 +85,30 @@ func (f *frame) rightColumn(s *Spec, section bool) float64 {
 	top := f.dial.Y + f.radius + math.Max(1.5*f.stem, touch+2)
 	f.section = Rect{f.w - width, top, width - f.margin, f.h - f.margin - top}
 	return width
+}
+
+// broad divides a wide and low surface: engine and tools, section, dial with the
+// tray below it, from left to right.
+func (f *frame) broad(section bool) {
+	f.compact, f.margin = false, clamp(0.035*f.h, 8, 16)
+	m := f.margin
+	f.stem = clamp(0.075*f.h, 24, 60)
+	shelf := clamp(0.17*f.h, touch, 120)
+	f.radius = math.Min(0.165*f.w, (f.h-3*m-shelf-1.35*f.stem)/2)
+	f.dial = Point{f.w - m - f.radius, m + f.radius}
+	right := f.w - 2*m - 2*f.radius
+	f.tray = Rect{right + m, f.h - m - shelf, 2 * f.radius, shelf}
+	if section {
+		wide := clamp(0.45*f.h, 130, 0.24*f.w)
+		top := 0.1 * f.h
+		lane := clamp(0.06*f.h, 18, 40) // for the hose
+		f.section = Rect{right + m - wide - lane, top, wide, f.h - m - top}
+		right = f.section.X
+	}
+	strip := clamp(0.25*f.h, 62, 170)
+	over, under := 0.1*f.h, 0.055*f.h
+	f.tools = Rect{m, f.h - m - strip, right - 2*m, strip}
+	f.engine = Rect{m, over, right - 2*m, f.tools.Y - under - over}
 }
 
 // close leaves room for nothing but the dial.

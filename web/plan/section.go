@@ -73,7 +73,7 @@ func (c *section) drawStill(l *List, cylinder, plug int) {
 	c.drawWell(l, plug)
 	l.plain()
 	r := clamp(0.055*c.at.W, 8, 15)
-	at := Point{c.at.X + r + 0.03*c.at.W, c.at.Bottom() - r - 2}
+	at := Point{math.Max(c.at.X+r+1, c.x-1.02*c.bore*c.scale-r), c.at.Y + r + 2}
 	l.disc(at.X, at.Y, r, sheetStyle)
 	l.text(itoa(cylinder), at.X, at.Y, 0.95*r, 1.6, Ink)
 }
