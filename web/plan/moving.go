@@ -88,7 +88,7 @@ func (c *section) pins(angle, crown float64) (small, big Point) {
 func (c *section) drawRod(l *List, angle, crown float64) {
 	small, big := c.pins(angle, crown)
 	if c.foot < c.deck { // cut off below
-		big = small.Towards(big, clamp((c.foot-small.Y)/(big.Y-small.Y), 0, 1))
+		big = small.Towards(big, clamp((c.foot-0.1*c.bore-small.Y)/(big.Y-small.Y), 0, 1))
 	}
 	d := dist(small, big)
 	if d == 0 {
@@ -96,7 +96,7 @@ func (c *section) drawRod(l *List, angle, crown float64) {
 	}
 	n := Point{-(big.Y - small.Y) / d, (big.X - small.X) / d}
 	w0, w1 := 0.075*c.bore, 0.13*c.bore
-	a, z := small.Towards(big, 0.06), small.Towards(big, 0.9)
+	a, z := small.Towards(big, 0.06), small.Towards(big, 0.94)
 	l.move(a.X+n.X*w0, a.Y+n.Y*w0).to(z.X+n.X*w1, z.Y+n.Y*w1).to(z.X-n.X*w1, z.Y-n.Y*w1).to(a.X-n.X*w0, a.Y-n.Y*w0).shut(steelStyle)
 	a, z = small.Towards(big, 0.2), small.Towards(big, 0.76)
 	l.line(a.X, a.Y, z.X, z.Y, Style{Line: Ink2, Width: 2.2, Round: true})
