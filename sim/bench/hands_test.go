@@ -239,6 +239,8 @@ func TestStarterHeatGoesByRestTimes(t *testing.T) {
 	s.do(bench.KindStarter, "on")
 	s.Advance(14.5 * record.TicksPerSecond)
 	assert.Equal(t, 2, s.count(bench.EventCaution, "starter_hot"), "rested")
+	s.Advance(record.TicksPerSecond)
+	assert.Equal(t, 3, s.count(bench.EventCaution, "starter_hot"), "and hot again")
 }
 
 func TestAdaptersLeakAndTakeRoomAsTheyAre(t *testing.T) {

@@ -75,3 +75,39 @@ func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
 	}
 	assert.Len(t, seen, 37)
 }
+
+// Whatever a later tick or action can depend on is part of the digest.
+func TestTheDigestSeesEveryPart(t *testing.T) {
+	for name, change := range map[string]func(*Bench){
+		"engine": func(b *Bench) { b.engine.SetThrottle(0.5) },
+		"needle": func(b *Bench) { b.needle.Step(5e5) },
+		"hands":  func(b *Bench) { b.hands.glasses = true },
+		"jammed": func(b *Bench) { b.hands.jammed = true },
+		"gear":   func(b *Bench) { b.hands.gear = GearDrive },
+		"gauge":  func(b *Bench) { b.hands.gauge = 0 },
+		"plug":   func(b *Bench) { b.cyl[2].loose = true },
+		"order":  func(b *Bench) { b.cyl[2].order = "loose" },
+		"oil":    func(b *Bench) { b.cyl[1].oil = 1 },
+		"washed": func(b *Bench) { b.cyl[1].washed = 1 },
+		"press":  func(b *Bench) { b.press.turned = 1 },
+		"still":  func(b *Bench) { b.press.still = 1 },
+		"run":    func(b *Bench) { b.run.speed = 1 },
+		"vented": func(b *Bench) { b.run.vented = true },
+		"floor":  func(b *Bench) { b.run.floor = 9 },
+		"meters": func(b *Bench) { b.meters.rpm = 9 },
+		"hold":   func(b *Bench) { b.release = 9 },
+		"quiet":  func(b *Bench) { b.quiet = 9 },
+		"stated": func(b *Bench) { b.stated = 9 },
+		"heat":   func(b *Bench) { b.heat = 9 },
+		"told":   func(b *Bench) { b.told = 1 },
+		"tick":   func(b *Bench) { b.rec.Tick++ },
+		"events": func(b *Bench) { b.caution("no_glasses", 0) },
+		"log":    func(b *Bench) { b.logHash++ },
+	} {
+		b := small(t)
+		before := b.Digest()
+		assert.Equal(t, before, small(t).Digest())
+		change(b)
+		assert.NotEqual(t, before, b.Digest(), name)
+	}
+}

@@ -79,6 +79,10 @@ func TestReplayNamesTheTickWhereALogWasTouched(t *testing.T) {
 	err = touch(func(l []record.Action) []record.Action { l[last].Tick += 100; return l })
 	assert.ErrorContains(t, err, "can't be reached: everything is at rest")
 
+	require.Greater(t, s.Log()[hose-1].Tick, s.Log()[hose-2].Tick+100, "the needle was waited for after the release")
+	err = touch(func(l []record.Action) []record.Action { l[hose-1].Tick = l[hose-2].Tick + 60; return l })
+	assert.ErrorContains(t, err, "the needle came to rest at tick")
+
 	_, err = bench.Replay(tray(), s.Log(), marks, end+5000, nil)
 	assert.ErrorContains(t, err, "can't be reached")
 	_, err = bench.Replay(tray(), s.Log()[:5], marks, 0, nil)

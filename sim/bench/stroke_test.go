@@ -204,6 +204,23 @@ func TestMetersShowOnlyWhatTheyWereOnFor(t *testing.T) {
 	assert.InDelta(t, 12.5, s.Volts(), 0.6)
 }
 
+func TestAThrottleLetGoInBetweenWasNotHeldOpen(t *testing.T) {
+	s := prepared(t, tray())
+	r := s.crank(1, 3)
+	assert.True(t, r.ThrottleOpen)
+	s.do(bench.KindRelease, "")
+	s.on(bench.KindTurn, 1, "bdc")
+	s.do(bench.KindStarter, "on")
+	s.StrokeStep()
+	s.do(bench.KindThrottle, "shut")
+	s.StrokeStep()
+	s.do(bench.KindThrottle, "open")
+	s.StrokeStep()
+	s.do(bench.KindStarter, "off")
+	s.Settle()
+	assert.False(t, s.Record().Runs[1].ThrottleOpen)
+}
+
 func TestTwoPressesWhileTheCrankTurnsAreOneRun(t *testing.T) {
 	s := prepared(t, tray())
 	s.on(bench.KindHoseOn, 1, "")
