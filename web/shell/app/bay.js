@@ -19,7 +19,7 @@ import { seen } from './seen.js';
 export function bay(app) {
   const { view } = app.state;
   const s = stateOf(view);
-  return h('main', { class: 'bay', id: 'main', key: 'bay', tabindex: '-1' },
+  return h('main', { class: app.state.sure ? 'bay asking' : 'bay', id: 'main', key: 'bay', tabindex: '-1' },
     h('h1', { class: 'hidden' }, t('bay.title', { job: pick(view.scenario.title) })),
     h('div', { class: 'work' },
       h('div', { class: 'front' },
