@@ -23,21 +23,24 @@ func (f *Phase) Advance(v wire.View, ticks float64) {
 	}
 }
 
-// Least flow that is drawn [kg/s]: a sound ring pack at cranking speed stays below.
-const leastFlow = 3e-5
+// leastFlow is the least flow that is drawn [kg/s]: a third of what a sound ring
+// pack lets by at the end of a compression stroke.
+const leastFlow = 5e-4
 
 // LeakArrows is how many arrows stand for a flow [kg/s]: none below leastFlow,
-// then one more for every factor of three, five at most.
+// then one more for every doubling, six at most.
 func LeakArrows(flow float64) int {
 	flow = math.Abs(flow)
 	if !(flow >= leastFlow) {
 		return 0
 	}
-	return int(clamp(1+math.Log(flow/leastFlow)/math.Log(3), 1, 5))
+	return int(clamp(1+math.Log2(flow/leastFlow), 1, 6))
 }
 
 // LeakSpeed is how many steps per second the arrows make at a flow [kg/s].
-func LeakSpeed(flow float64) float64 { return clamp(math.Sqrt(math.Abs(flow)/leastFlow), 0, 12) }
+func LeakSpeed(flow float64) float64 {
+	return clamp(1.5*math.Sqrt(math.Abs(flow)/leastFlow), 0, 12)
+}
 
 // drawLeaks draws the arrows on the ways that the gas takes.
 func (c *section) drawLeaks(l *List, v wire.View, crown float64, phase Phase) {

@@ -14,7 +14,7 @@ func (c *section) drawMoving(l *List, v wire.View, cylinder int, phase Phase) {
 	crown := clamp(v.Cyl(cylinder, wire.SlotTravel), 0, 1)*2*c.throw + 0.012*c.bore
 	c.drawGas(l, v.Cyl(cylinder, wire.SlotPressure), crown)
 	c.drawOilFilm(l, v.Cyl(cylinder, wire.SlotOil), crown)
-	if c.foot > c.deck {
+	if c.full {
 		c.drawCrank(l, angle)
 	}
 	c.drawRod(l, angle, crown)
@@ -87,7 +87,7 @@ func (c *section) pins(angle, crown float64) (small, big Point) {
 
 func (c *section) drawRod(l *List, angle, crown float64) {
 	small, big := c.pins(angle, crown)
-	if c.foot < c.deck { // cut off below
+	if !c.full { // cut off below
 		big = small.Towards(big, clamp((c.foot-0.1*c.bore-small.Y)/(big.Y-small.Y), 0, 1))
 	}
 	d := dist(small, big)
@@ -100,7 +100,7 @@ func (c *section) drawRod(l *List, angle, crown float64) {
 	l.move(a.X+n.X*w0, a.Y+n.Y*w0).to(z.X+n.X*w1, z.Y+n.Y*w1).to(z.X-n.X*w1, z.Y-n.Y*w1).to(a.X-n.X*w0, a.Y-n.Y*w0).shut(steelStyle)
 	a, z = small.Towards(big, 0.2), small.Towards(big, 0.76)
 	l.line(a.X, a.Y, z.X, z.Y, Style{Line: Ink2, Width: 2.2, Round: true})
-	if c.foot > c.deck {
+	if c.full {
 		l.disc(big.X, big.Y, 0.27*c.bore, steelStyle)
 		l.disc(big.X, big.Y, 0.2*c.bore, sheetStyle)
 	}

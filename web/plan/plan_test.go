@@ -180,7 +180,7 @@ func TestNothingIsDrawnOutside(t *testing.T) {
 				for _, pt := range l.Points(shape) {
 					require.False(t, math.IsNaN(pt.X+pt.Y))
 					if pt.X < 0 || pt.Y < 0 || pt.X > w || pt.Y > h {
-						t.Fatalf("%v lies outside %g × %g", pt, w, h)
+						t.Fatalf("%v of %+v lies outside %g × %g", pt, shape, w, h)
 					}
 				}
 			}

@@ -14,6 +14,7 @@ type section struct {
 	rod    float64
 	deck   float64 // crank axis below the deck
 	foot   float64 // where the picture is cut off
+	full   bool    // down to the crank
 	tilt   float64 // of the valves from the bore's axis [rad]
 	roof   float64 // height of the chamber [mm]
 	single bool    // one cam in the block: rockers instead of cams
@@ -39,6 +40,10 @@ func newSection(s *Spec, at Rect) *section {
 	// A flat picture leaves the crank out rather than shrink the valves.
 	if high := headAbove*c.bore + whole; high/(2*sideways*c.bore) > 1.25*room {
 		c.foot = math.Max(2*c.throw+0.78*c.bore, math.Min(whole, 1.25*room*2*sideways*c.bore-headAbove*c.bore))
+	}
+	c.full = c.foot >= whole
+	if !c.full {
+		c.foot = math.Min(c.foot, c.deck-0.3*c.bore)
 	}
 	high := headAbove*c.bore + c.foot
 	c.scale = math.Min(at.W/(2*sideways*c.bore), (at.H-8)/high)
@@ -85,7 +90,7 @@ func (c *section) wall(side float64) (inner, outer []Point) {
 	m := func(x, y float64) Point { return Point{side * x, y} }
 	inner = []Point{m(b, 0), m(b+0.075*c.bore, 0), m(b+0.075*c.bore, 0.72*skirt), m(b+0.2*c.bore, 0.8*skirt), m(b+0.2*c.bore, 0.9*skirt), m(b+0.06*c.bore, skirt), m(b, skirt)}
 	outer = []Point{m(b+0.2*c.bore, 0), m(b+0.28*c.bore, 0), m(b+0.28*c.bore, 0.86*skirt)}
-	if c.foot > c.deck {
+	if c.full {
 		wide := math.Max(c.throw+0.42*c.bore, b+0.34*c.bore)
 		outer = append(outer, m(wide+0.06*c.bore, c.deck-0.3*c.bore), m(wide+0.06*c.bore, c.foot), m(wide, c.foot), m(wide, c.deck-0.24*c.bore))
 	}
