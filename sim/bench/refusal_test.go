@@ -1,0 +1,153 @@
+package bench_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+func TestImpossibleActionsSayWhy(t *testing.T) {
+	act := func(kind, choice string, cylinder int, number float64) record.Action {
+		return record.Action{Kind: kind, Choice: choice, Cylinder: cylinder, Number: number}
+	}
+	fresh := func(s shop) {}
+	tools := func(s shop) { s.do(bench.KindGauge, "good"); s.do(bench.KindAdapter, "m14") }
+	out := func(s shop) { tools(s); s.on(bench.KindPlugOut, 1, "ordered"); s.on(bench.KindPlugOut, 2, "ordered") }
+	hose := func(s shop) { out(s); s.on(bench.KindHoseOn, 1, "") }
+	held := func(s shop) { hose(s); s.do(bench.KindStarter, "on") }
+	coasting := func(s shop) { held(s); s.Advance(600); s.do(bench.KindStarter, "off") }
+	for _, c := range []struct {
+		name string
+		when func(shop)
+		a    record.Action
+		key  string
+	}{
+		{"no such kind", fresh, act("sing", "", 0, 0), "unknown_kind"},
+		{"no such choice", fresh, act(bench.KindGear, "reverse", 0, 0), "unknown_choice"},
+		{"a choice where none is wanted", fresh, act(bench.KindBelts, "on", 0, 0), "unknown_choice"},
+		{"no cylinder 5", fresh, act(bench.KindPlugOut, "ordered", 5, 0), "cylinder"},
+		{"no cylinder 0", fresh, act(bench.KindPlugOut, "ordered", 0, 0), "cylinder"},
+		{"no cylinder wanted", fresh, act(bench.KindBrake, "on", 1, 0), "cylinder"},
+		{"a plug at a time", fresh, act(bench.KindHoseOn, "", 1, 0), "no_gauge"},
+		{"plug still in", tools, act(bench.KindHoseOn, "", 1, 0), "plug_still_in"},
+		{"no adapter", func(s shop) { s.do(bench.KindGauge, "good") }, act(bench.KindHoseOn, "", 1, 0), "no_adapter"},
+		{"wrong thread", func(s shop) { out(s); s.do(bench.KindAdapter, "m12") }, act(bench.KindHoseOn, "", 1, 0), "wrong_thread"},
+		{"one hose", hose, act(bench.KindHoseOn, "", 2, 0), "hose_on_elsewhere"},
+		{"hose in the hole", hose, act(bench.KindPlugIn, "hand", 1, 0), "hose_on"},
+		{"oil past the hose", hose, act(bench.KindOil, "", 1, 10), "hose_on"},
+		{"oil past the plug", fresh, act(bench.KindOil, "", 1, 10), "plug_still_in"},
+		{"no oil", out, act(bench.KindOil, "", 1, 0), "number"},
+		{"a can of oil", out, act(bench.KindOil, "", 1, 50.5), "number"},
+		{"another gauge on a fitted hose", hose, act(bench.KindGauge, "off", 0, 0), "hose_on"},
+		{"another adapter on a fitted hose", hose, act(bench.KindAdapter, "bare", 0, 0), "hose_on"},
+		{"hose off twice", out, act(bench.KindHoseOff, "", 0, 0), "hose_not_on"},
+		{"plug out twice", out, act(bench.KindPlugOut, "ordered", 1, 0), "plug_already_out"},
+		{"plug in twice", out, act(bench.KindPlugIn, "hand", 3, 0), "plug_still_in"},
+		{"torque what is tight", out, act(bench.KindPlugTorque, "", 0, 0), "already_so"},
+		{"look at a plug in its hole", fresh, act(bench.KindPlugLook, "", 1, 0), "plug_not_out"},
+		{"leads on missing plugs", out, act(bench.KindLeads, "", 0, 0), "plug_missing"},
+		{"no such page", fresh, act(bench.KindSpec, "another", 0, 0), "no_such_page"},
+		{"no such gauge", fresh, act(bench.KindGauge, "another", 0, 0), "no_such_gauge"},
+		{"no such adapter", fresh, act(bench.KindAdapter, "another", 0, 0), "no_such_adapter"},
+		{"prove no gauge", fresh, act(bench.KindProve, "", 0, 0), "no_gauge"},
+		{"release no gauge", fresh, act(bench.KindRelease, "", 0, 0), "no_gauge"},
+		{"fuel twice", fresh, act(bench.KindFuel, "enabled", 0, 0), "already_so"},
+		{"run without plugs", out, act(bench.KindWarmUp, "", 0, 5), "plug_missing"},
+		{"run into a gauge", func(s shop) { hose(s); s.on(bench.KindPlugIn, 2, "hand") }, act(bench.KindWarmUp, "", 0, 5), "hose_on"},
+		{"run without fuel", func(s shop) { s.do(bench.KindFuel, "disabled") }, act(bench.KindWarmUp, "", 0, 5), "fuel_disabled"},
+		{"run without spark", func(s shop) { s.do(bench.KindIgnition, "disabled") }, act(bench.KindWarmUp, "", 0, 5), "ignition_disabled"},
+		{"run without leads", func(s shop) { out(s); s.on(bench.KindPlugIn, 1, "hand"); s.on(bench.KindPlugIn, 2, "hand") }, act(bench.KindWarmUp, "", 0, 5), "leads_off"},
+		{"run in drive", func(s shop) { s.do(bench.KindGear, "drive") }, act(bench.KindWarmUp, "", 0, 5), "engaged"},
+		{"run for no time", fresh, act(bench.KindWarmUp, "", 0, 0), "number"},
+		{"run for an hour", fresh, act(bench.KindWarmUp, "", 0, 60), "number"},
+		{"start into a gauge", hose, act(bench.KindEngineStart, "", 0, 0), "hose_on"},
+		{"the key in drive", func(s shop) { s.do(bench.KindGear, "drive") }, act(bench.KindStarter, "on", 0, 0), "not_in_park"},
+		{"hands on a cranking engine", held, act(bench.KindHoseOff, "", 0, 0), "starter_on"},
+		{"hands on a turning engine", coasting, act(bench.KindHoseOff, "", 0, 0), "engine_turning"},
+		{"switch held already", held, act(bench.KindStarter, "on", 0, 0), "already_so"},
+		{"switch not held", fresh, act(bench.KindStarter, "off", 0, 0), "starter_not_on"},
+		{"turn for no time", fresh, act(bench.KindWait, "", 0, -1), "number"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := open(t, tray())
+			c.when(s)
+			before, log, events := s.Digest(), len(s.Log()), len(s.Record().Events)
+			assert.Equal(t, "refusal."+c.key, s.key(c.a))
+			assert.Equal(t, before, s.Digest(), "a refusal leaves no trace")
+			assert.Len(t, s.Log(), log)
+			assert.Len(t, s.Record().Events, events)
+			assert.Contains(t, bench.Refusals(), "refusal."+c.key)
+		})
+	}
+}
+
+func TestDangerousActionsAreDoneAndCount(t *testing.T) {
+	warm := func(s shop) {}
+	for _, c := range []struct {
+		name    string
+		do      func(shop)
+		kind    string
+		key     string
+		without bool // must not happen
+	}{
+		{"air into the wells without glasses", func(s shop) { s.do(bench.KindWells, "") }, bench.EventCaution, "no_glasses", false},
+		{"plug out of a dirty well", func(s shop) { s.on(bench.KindPlugOut, 1, "ordered") }, bench.EventCaution, "no_wells_blown", false},
+		{"plug out of a clean well", func(s shop) { s.do(bench.KindWells, ""); s.on(bench.KindPlugOut, 1, "ordered") }, bench.EventCaution, "no_wells_blown", true},
+		{"throttle with fuel live", func(s shop) { s.do(bench.KindThrottle, "open") }, bench.EventCaution, "throttle_before_disabled", false},
+		{"cranked without glasses", func(s shop) { s.do(bench.KindStarter, "on") }, bench.EventCaution, "no_glasses", false},
+		{"cranked unblocked", func(s shop) { s.do(bench.KindStarter, "on") }, bench.EventCaution, "not_blocked", false},
+		{"cranked with the brake on", func(s shop) { s.do(bench.KindBrake, "on"); s.do(bench.KindStarter, "on") }, bench.EventCaution, "not_blocked", true},
+		{"cranked ready to fire", func(s shop) { s.do(bench.KindStarter, "on") }, bench.EventCaution, "could_start", false},
+		{"remote switch in drive", func(s shop) {
+			s.do(bench.KindSwitch, "remote")
+			s.do(bench.KindGear, "drive")
+			s.do(bench.KindStarter, "on")
+		}, bench.EventHazard, "gear_engaged", false},
+		{"remote switch in neutral", func(s shop) {
+			s.do(bench.KindSwitch, "remote")
+			s.do(bench.KindGear, "neutral")
+			s.do(bench.KindStarter, "on")
+		}, bench.EventHazard, "gear_engaged", true},
+		{"fuel and spark at open holes", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.do(bench.KindStarter, "on")
+			s.Advance(1200)
+		}, bench.EventHazard, "vapour_ignition", false},
+		{"fuel at open holes, no spark", func(s shop) {
+			s.do(bench.KindIgnition, "disabled")
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.do(bench.KindStarter, "on")
+			s.Advance(1200)
+		}, bench.EventHazard, "vapour_ignition", true},
+		{"spark at open holes, no fuel", func(s shop) {
+			s.do(bench.KindFuel, "disabled")
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.do(bench.KindStarter, "on")
+			s.Advance(1200)
+		}, bench.EventHazard, "vapour_ignition", true},
+		{"fuel and spark, plugs in", func(s shop) { s.do(bench.KindStarter, "on"); s.Advance(1200) }, bench.EventHazard, "vapour_ignition", true},
+		{"plug by the wrench", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindPlugIn, 1, "wrench")
+		}, bench.EventCaution, "plug_by_wrench", false},
+		{"too much oil", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.act(record.Action{Kind: bench.KindOil, Cylinder: 1, Number: 30})
+		}, bench.EventCaution, "much_oil", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := open(t, tray())
+			warm(s)
+			c.do(s)
+			if c.without {
+				assert.Zero(t, s.count(c.kind, c.key))
+			} else {
+				assert.NotZero(t, s.count(c.kind, c.key))
+			}
+			assert.Contains(t, append(bench.Cautions(), bench.Hazards()...), c.key)
+		})
+	}
+}
