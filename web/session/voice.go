@@ -23,7 +23,7 @@ func (v *voice) hear(e *sim.Engine, cylinders int, starter bool) {
 		copy(v.ticks, v.ticks[1:])
 		v.ticks = v.ticks[:keepTicks-1]
 	}
-	v.ticks = append(v.ticks, sound.Tick{Starter: starter, Speed: e.Speed(), Current: e.Current(), Breath: breath(e, cylinders)})
+	v.ticks = append(v.ticks, sound.Tick{Starter: starter, Speed: e.Speed(), Current: e.Current(), Breath: breath(e, cylinders), Torque: torque(e, cylinders)})
 }
 
 // breath is the flow through all open plug holes [kg/s].
@@ -33,6 +33,15 @@ func breath(e *sim.Engine, cylinders int) float64 {
 		if e.Plug(cyl) == sim.PlugOut {
 			sum += math.Abs(e.PlugFlow(cyl))
 		}
+	}
+	return sum
+}
+
+// torque is what the gas of all cylinders does to the crank [N·m].
+func torque(e *sim.Engine, cylinders int) float64 {
+	sum := 0.0
+	for cyl := 1; cyl <= cylinders; cyl++ {
+		sum += e.GasTorque(cyl)
 	}
 	return sum
 }

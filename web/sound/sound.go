@@ -1,8 +1,9 @@
 // Package sound turns what the engine does into samples: the whine of the
-// starter, which sags at every compression, and the breath of air at the open
-// plug holes. Nothing in it is played back from a recording and nothing of it
-// flows back into the simulation: a weak cylinder is heard because the crank
-// slows less for it, and a slow battery because everything is slower.
+// starter, which sags at every compression, the thump with which each compressed
+// charge rocks the engine, and the breath of air at the open plug holes. Nothing
+// in it is played back from a recording and nothing of it flows back into the
+// simulation: a weak cylinder is heard because its thump is softer and the crank
+// slows less for it, a slow battery because everything is slower.
 package sound
 
 import "math"
@@ -20,6 +21,7 @@ type Tick struct {
 	Speed   float64 // of the crank [rad/s]
 	Current float64 // of the starter [A]
 	Breath  float64 // flow through all open plug holes, either way [kg/s]
+	Torque  float64 // of the gas of all cylinders on the crank [N·m]
 }
 
 const (
@@ -30,6 +32,7 @@ const (
 	// is as loud as it gets.
 	fullCurrent = 400
 	fullBreath  = 0.05
+	fullTorque  = 300 // [N·m]; change of the gas torque that rocks the engine hardest
 	topSpeed    = 200 // [rad/s]; faster than any starter turns
 	whineLevel  = 0.16
 	breathLevel = 0.35
@@ -50,6 +53,7 @@ type Voice struct {
 	pitch   float64 // of the gear mesh [Hz]
 	click   float64
 	starter bool
+	body    body
 }
 
 // Fill writes the samples of ticks in a row into out, PerTick to each, and
@@ -74,6 +78,7 @@ func (v *Voice) tick(out []float32, t Tick) {
 	if t.Starter {
 		whine = whineLevel * (0.4 + 0.6*share(t.Current, fullCurrent))
 	}
+	v.body.push(t.Torque)
 	pitch := topSpeed * share(math.Abs(t.Speed), topSpeed) / (2 * math.Pi) * ringTeeth
 	for i := range out {
 		v.whine += smooth * (whine - v.whine)
@@ -92,7 +97,7 @@ func (v *Voice) sample() float32 {
 	v.low += 0.35 * (v.hiss() - v.low)
 	v.lower += 0.35 * (v.low - v.lower)
 	v.click *= 0.992
-	s := v.whine*gear + v.breath*v.lower*2 + v.click*v.low
+	s := v.whine*gear + v.breath*v.lower*2 + v.click*v.low + v.body.sample()
 	return float32(max(-1, min(s, 1)))
 }
 
