@@ -45,7 +45,10 @@ function mountEngine(app, el, view, gauge) {
   const drawing = drawEngine(view.scenario.engine, gauge, (hit) => app.hit(hit));
   el.append(drawing.el);
   app.show('engine', {
-    look: () => drawing.look(stateOf(app.state.view), seen(app)),
+    look: () => {
+      drawing.look(stateOf(app.state.view), seen(app));
+      drawing.move(app.bench.snap); // what has just come into sight is not where it is yet
+    },
     move: drawing.move,
   });
 }
