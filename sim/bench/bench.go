@@ -42,6 +42,7 @@ type Bench struct {
 	marks   []record.Mark
 	logHash uint64
 	expect  *expectation
+	tap     func() // after every tick; no part of the state
 }
 
 // hands is where everything stands that is not screwed into a cylinder.
@@ -94,6 +95,10 @@ func (b *Bench) Needle() *instrument.Needle { return &b.needle }
 // GaugeRange returns the full scale of the gauge in hand, or of the first on the
 // tray [Pa].
 func (b *Bench) GaugeRange() unit.Gauge { return b.setup.Gauges[max(b.hands.gauge, 0)].Spec.Range }
+
+// Tap has f called after every tick, for looking only: it is how cranking is
+// heard. Nil ends it.
+func (b *Bench) Tap(f func()) { b.tap = f }
 
 // Setup returns what the bench was set up with.
 func (b *Bench) Setup() Setup { return b.setup }

@@ -161,6 +161,9 @@ func (b *Bench) step() {
 	if b.rec.Tick%record.TicksPerSecond == 0 {
 		b.mark()
 	}
+	if b.tap != nil {
+		b.tap()
+	}
 }
 
 // cranking is what a held switch does beyond turning the engine.

@@ -63,16 +63,10 @@ func (c *Core) Advance(n int) int {
 		return 0
 	}
 	n = min(n, MaxAdvance)
-	b, ran := c.s.Bench(), 0
-	for ran < n {
-		before := b.Tick()
-		c.s.Advance(1)
-		if b.Tick() == before {
-			break
-		}
-		ran++
-		c.voice.hear(b.Engine(), c.scenario.Engine.Cylinders, c.state.Starter)
-	}
+	b := c.s.Bench()
+	before := b.Tick()
+	c.s.Advance(n)
+	ran := int(b.Tick() - before)
 	if ran < n || c.state.Release {
 		c.look()
 	}

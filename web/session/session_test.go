@@ -300,3 +300,21 @@ func TestSnapshotAllocatesNothing(t *testing.T) {
 	c.Snapshot(dst)
 	assert.Zero(t, testing.AllocsPerRun(100, func() { c.Snapshot(dst) }))
 }
+
+// Cranking is heard whether the switch is held by frames or stroke by stroke,
+// and only once.
+func TestCrankingIsHeard(t *testing.T) {
+	c := opened(t, faulty, session.ModeGrade)
+	ready(t, c, faulty)
+	out := make([]float32, session.MaxSamples)
+	c.Sound(out) // what settling between the acts made
+	ticks := int(value(t, c.Stroke())["ticks"].(float64))
+	assert.Equal(t, ticks*20, c.Sound(out))
+	assert.Zero(t, c.Sound(out), "heard once")
+	assert.Equal(t, 30, c.Advance(30))
+	assert.Equal(t, 600, c.Sound(out))
+	for range 10 { // muted: nobody asks for a long time
+		c.Advance(1200)
+	}
+	assert.LessOrEqual(t, c.Sound(out), len(out))
+}

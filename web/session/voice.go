@@ -19,9 +19,8 @@ type voice struct {
 
 // hear notes one tick.
 func (v *voice) hear(e *sim.Engine, cylinders int, starter bool) {
-	if len(v.ticks) == keepTicks {
-		copy(v.ticks, v.ticks[1:])
-		v.ticks = v.ticks[:keepTicks-1]
+	if len(v.ticks) == keepTicks { // nobody listens: forget the older half at once
+		v.ticks = v.ticks[:copy(v.ticks, v.ticks[keepTicks/2:])]
 	}
 	v.ticks = append(v.ticks, sound.Tick{Starter: starter, Speed: e.Speed(), Current: e.Current(), Breath: breath(e, cylinders), Torque: torque(e, cylinders)})
 }
