@@ -208,5 +208,6 @@ export function createBench(app) {
 export function newsText(item) {
   const params = { cylinder: item.cylinder || '', number: item.number ?? '', n: item.number ?? 0, ...item.params };
   const key = String(item.key ?? '');
-  return tFirst([`${item.kind}.${key}`, key, `${item.kind}.other`], params);
+  const bare = item.number ? [] : [`${key}.bare`]; // the sentence without its number
+  return tFirst([...bare, `${item.kind}.${key}`, key, `${item.kind}.other`], params);
 }
