@@ -10,6 +10,7 @@ type battery struct {
 	terminal     float64 // at the posts [V]
 	current      float64 // out of the battery [A]
 	charger      bool
+	full         float64 // resistance when full, at this temperature [Ω]
 }
 
 const (
@@ -68,20 +69,22 @@ func ohmicShare() float64 {
 var ohmic = ohmicShare()
 
 func (b *battery) reset(p *Params) {
+	b.full = batteryResistance(&p.Battery, 1, p.AmbientTemperature)
 	b.charge = p.Battery.Charge
 	b.terminal = restVoltage(b.charge, p.AmbientTemperature)
 }
 
+// resistance returns the 30 s resistance at the present charge [Ω].
+func (b *battery) resistance() float64 { return b.full * chargeFactor(b.charge) }
+
 // source returns the voltage behind the ohmic resistance [V] and that resistance [Ω].
 func (b *battery) source(e *Engine) (volts, ohms float64) {
-	r := batteryResistance(&e.p.Battery, b.charge, e.p.AmbientTemperature)
-	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, r * ohmic
+	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, b.resistance() * ohmic
 }
 
 // step advances polarisation and charge by h seconds under the present current.
 func (b *battery) step(e *Engine, h float64) {
-	r := batteryResistance(&e.p.Battery, b.charge, e.p.AmbientTemperature)
-	aim := float64(b.current * r * polarisationShare)
+	aim := float64(b.current * b.resistance() * polarisationShare)
 	b.polarisation += float64((aim - b.polarisation) * h / polarisationTime)
 	b.charge = min(max(b.charge-float64(b.current*h)/e.p.Battery.Capacity, 0), 1)
 }

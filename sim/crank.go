@@ -60,7 +60,7 @@ func (e *Engine) motor() float64 {
 	k := q.constant(s.amps)
 	pinion := s.speed * q.Ratio
 	drive := volts + float64(charger*ohms) - float64(k*pinion)
-	s.amps = max(0, drive/(ohms+e.p.Battery.Cable+q.Resistance))
+	s.amps = max(0, drive/(ohms+e.p.Battery.Cable+e.p.Battery.Ground+q.Resistance))
 	e.battery.current = s.amps - charger
 	e.battery.terminal = volts - float64(e.battery.current*ohms)
 	return q.Ratio * (float64(q.constant(s.amps)*s.amps) - q.loss(pinion))
@@ -113,7 +113,13 @@ func (e *Engine) viscosity() float64 {
 // drive turns the crank for h seconds under gas, starter and friction. While
 // the clutch carries, armature and crank are one; it lets go when the crank
 // would have to drag the armature, and catches when the armature has caught up.
-func (e *Engine) drive(h float64) {
+//
+// A driven crank is held at its speed by combustion that isn't modelled.
+func (e *Engine) drive(h, driven float64) {
+	if driven > 0 {
+		e.speed = driven
+		return
+	}
 	gas := 0.0
 	for i := range e.p.Cylinders {
 		gas += e.cyl[i].torque

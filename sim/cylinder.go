@@ -9,8 +9,13 @@ type cylinder struct {
 	params *CylinderParams
 	film   float64 // oil film of the ring pack [-]
 	excess float64 // oil beyond the normal film [-]
-	oil    float64 // on the piston [m³]
+	dry    float64 // share of the film that turning can't rebuild [-]
+	oil    float64 // liquid on the piston [m³]
+	flake  float64 // Cd·A past a flake on a seat [m²]
 	plug   PlugState
+	lazy   bool // open to the air: one step a tick will do
+	shared bool // a neighbour leaks into it
+	seen   side // what that neighbour sees
 
 	angle     float64 // after its compression TDC [rad], in [-2π, 2π)
 	slope     float64 // of the volume [m³/rad]
@@ -19,28 +24,28 @@ type cylinder struct {
 	torque    float64 // on the crank over the last sub-step [N·m]
 	pressure  float64 // at its end [Pa]
 
-	intake, exhaust         lobe
-	intakeArea, exhaustArea *areaTable
-	valves                  [2]float64         // Cd·A of intake and exhaust now, seats included [m²]
-	flow                    [pathCount]float64 // out of the cylinder in the last sub-step [kg/s]
+	intake, exhaust valveGroup
+	open            []opening          // its paths, in the order of their numbers
+	paths           [pathCount]opening // room for open
+	flow            [pathCount]float64 // out of the cylinder in the last sub-step [kg/s]
 }
 
 // A side is what an opening sees on the far side.
 type side struct {
 	pressure float64 // [Pa]
 	enthalpy float64 // specific [J/kg]
-	root     float64 // √(R·T) [m/s]
+	perRoot  float64 // 1/√(R·T) [s/m]
 }
 
 func newSide(pressure, temperature float64) side {
-	return side{pressure, enthalpy(temperature), math.Sqrt(gasConstant * temperature)}
+	return side{pressure, enthalpy(temperature), 1 / math.Sqrt(gasConstant*temperature)}
 }
 
-// An opening joins a cylinder to a far side during one sub-step.
+// An opening joins a cylinder to a far side.
 type opening struct {
 	path         int
-	area0, area1 float64 // Cd·A at the start and at the end [m²]
-	far          *side
+	area0, area1 float64      // Cd·A at the start and at the end of the sub-step [m²]
+	far          *side        // what it sees
 	store        *vessel      // far side that fills and empties with the flow; nil if it doesn't
 	valve        *GaugeParams // the opening is a tip valve that only lets gas out
 	flow         float64      // present rate into the cylinder [kg/s]
@@ -51,7 +56,7 @@ type opening struct {
 	damp         float64      // 1 + stiff·first·give
 	mass         float64      // moved into the cylinder: rate, then over the sub-step [kg]
 	energy       float64      // moved with it [J]
-	far1         side         // of store in the second stage
+	ahead        side         // of store in the second stage
 	lifted       bool         // tip valve open in this sub-step
 }
 
@@ -79,9 +84,10 @@ const stiffness = 0.4
 // of the flows by the pressures on both sides; where nothing is open it is
 // Heun's method. Every opening keeps its own account, so what leaves one volume
 // arrives in the next one.
-func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64) {
+func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
+	open := c.open
 	slope0 := c.slope
-	torque0, loss0 := e.rates(c, open, c.mass, c.energy, h, false)
+	torque0, loss0 := e.rates(c, c.mass, c.energy, h, false)
 	pressure0 := c.pressure
 	other0 := -float64(pressure0*slope0*omega) - loss0
 	drift := float64(-rosenbrock * h * pressure0 * slope0 * omega / c.volume)
@@ -93,11 +99,13 @@ func (e *Engine) exchange(c *cylinder, open []opening, h, omega, angle1 float64)
 		o.energy = float64(o.mass * o.first)
 		mass += float64(h * o.mass)
 		energy += float64(h * o.energy)
-		o.lookAhead(h)
+		if o.store != nil {
+			o.lookAhead(h)
+		}
 	}
 	c.angle = angle1
 	c.volume, c.slope = e.gasVolume(c, angle1)
-	torque1, loss1 := e.rates(c, open, mass, energy, h, true)
+	torque1, loss1 := e.rates(c, mass, energy, h, true)
 	other1 := -float64(c.pressure*c.slope*omega) - loss1
 	push = secondPush(open, other1-float64(2*other0), -drift, grip)
 	for i := range open {
@@ -178,15 +186,15 @@ func (o *opening) limit(cylinder float64) {
 // lookAhead puts the far side of the second stage where the first-stage flow
 // takes it in h seconds.
 func (o *opening) lookAhead(h float64) {
-	if o.store == nil || o.mass == 0 {
+	o.ahead = *o.far
+	if o.mass == 0 {
 		return
 	}
 	v := *o.store
 	v.mass -= float64(h * o.mass)
 	v.energy -= float64(h * o.energy)
 	if v.mass > 0 && v.energy > 0 {
-		o.far1 = v.side()
-		o.far = &o.far1
+		o.ahead = v.side()
 	}
 }
 
@@ -194,20 +202,26 @@ func (o *opening) lookAhead(h float64) {
 // the given mass [kg] and energy [J]: torque on the crank [N·m], heat to the
 // walls [W], and the flow through every opening. The first stage also notes the
 // stiffness of every opening.
-func (e *Engine) rates(c *cylinder, open []opening, mass, energy, h float64, second bool) (torque, loss float64) {
-	t := temperature(energy / mass)
+func (e *Engine) rates(c *cylinder, mass, energy, h float64, second bool) (torque, loss float64) {
+	each := energy / mass
+	t := temperature(each)
 	specific := float64(gasConstant * t)
 	pressure := mass * specific / c.volume
-	own := side{pressure, energy/mass + specific, math.Sqrt(specific)}
-	for i := range open {
-		o := &open[i]
+	own := side{pressure, each + specific, 1 / math.Sqrt(specific)}
+	for i := range c.open {
+		o := &c.open[i]
 		if second {
-			o.flow, o.carried, _ = o.through(o.area1, &own)
+			far := o.far
+			if o.store != nil {
+				far = &o.ahead
+			}
+			o.flow, o.carried, _ = o.through(o.area1, &own, far)
 			continue
 		}
 		// A valve that opens within the sub-step is as stiff as it gets.
 		area := max(o.area0, o.area1)
-		o.flow, o.carried, o.stiff = o.through(area, &own)
+		o.lifted = false
+		o.flow, o.carried, o.stiff = o.through(area, &own, o.far)
 		o.first = o.carried
 		if o.area0 < area {
 			o.flow *= o.area0 / area
@@ -226,21 +240,21 @@ func (e *Engine) rates(c *cylinder, open []opening, mass, energy, h float64, sec
 // [J/kg] and its stiffness. A tip valve is a poppet under a spring: it opens
 // fully when the cylinder is ValveOpening above the hose, and passes what that
 // difference less drives.
-func (o *opening) through(area float64, own *side) (flow, carried, stiff float64) {
+func (o *opening) through(area float64, own, far *side) (flow, carried, stiff float64) {
 	pressure := own.pressure
 	if o.valve != nil {
-		if driven := pressure - o.valve.ValveOpening; driven > o.far.pressure {
+		if driven := pressure - o.valve.ValveOpening; driven > far.pressure {
 			area, pressure, o.lifted = o.valve.ValveArea, driven, true
 		}
 	}
 	if area == 0 {
 		return 0, own.enthalpy, 0
 	}
-	if pressure < o.far.pressure {
-		flow, stiff = orificeFlow(area, o.far.pressure, o.far.root, pressure)
-		return flow, o.far.enthalpy, stiff
+	if pressure < far.pressure {
+		flow, stiff = orificeFlow(area, far.pressure, far.perRoot, pressure)
+		return flow, far.enthalpy, stiff
 	}
-	flow, stiff = orificeFlow(area, pressure, own.root, o.far.pressure)
+	flow, stiff = orificeFlow(area, pressure, own.perRoot, far.pressure)
 	return -flow, own.enthalpy, stiff + flow/pressure
 }
 

@@ -3,7 +3,7 @@ package sim
 import "math"
 
 // ModelVersion changes whenever the same actions give other bits.
-const ModelVersion = 1
+const ModelVersion = 2
 
 // TicksPerSecond is the fixed rate of the simulation; 60 divides it. A tick is
 // cut into sub-steps by crank angle, so their number follows from the state.
@@ -26,22 +26,26 @@ const (
 	PlugIn    PlugState = iota // spark plug
 	PlugOut                    // nothing
 	PlugGauge                  // the gauge's hose; at most one cylinder at a time
+	PlugAir                    // the leakage tester's hose; at most one cylinder at a time
 )
 
 // Inputs is what hands do while a tick passes.
 type Inputs struct {
-	Starter bool // starter switch closed
-	Release bool // gauge release pressed
+	Starter bool    // starter switch closed
+	Release bool    // gauge release pressed
+	Driven  float64 // crank speed that combustion in the other cylinders holds [rad/s]; 0 none
 }
 
-// The paths out of a cylinder, as indices.
+// The paths out of a cylinder.
 const (
-	pathRings = iota
+	pathRings = iota // past rings and piston to the crankcase
 	pathIntake
 	pathExhaust
-	pathPlug
+	pathPlug // open plug hole, adapter seal, or the leakage tester
 	pathTip
 	pathGasket
+	pathCoolant
+	pathOutside
 	pathCount
 )
 
@@ -71,12 +75,14 @@ type Engine struct {
 	battery battery
 	starter starter
 
-	outside, crankcase, manifold side // ambient, below the pistons, exhaust
-	neighbour                    side // scratch: the far side of a gasket path
+	outside, crankcase side    // ambient, below the pistons
+	manifold, jacket   side    // exhaust manifold, coolant
+	air                side    // behind the leakage tester's restrictor
+	airArea            float64 // its effective area [m²]
+	exhaust            vessel  // up to a restriction; empty when there is none
 
-	viscosityAt, viscosityNow float64            // oil: temperature [K] it was computed for, [m²/s]
-	hohenberg                 float64            // heat factor · (Sp + 1.4)^0.8 of this tick
-	open                      [pathCount]opening // scratch
+	viscosityAt, viscosityNow float64 // oil: temperature [K] it was computed for, [m²/s]
+	hohenberg                 float64 // heat factor · (Sp + 1.4)^0.8 of this tick
 
 	// Accounts since New, for balances: work on the pistons, heat to walls,
 	// manifold and hose [J], mass [kg] and energy [J] from outside.
@@ -101,42 +107,32 @@ func New(p Params) (*Engine, error) {
 		c := &e.cyl[i]
 		c.params = &e.p.Cylinder[i]
 		c.clearance = clearance - c.params.Deposit
-		c.intake = newLobe(&p.Intake, c.params.IntakeLift, c.params.IntakeShift)
-		c.exhaust = newLobe(&p.Exhaust, c.params.ExhaustLift, c.params.ExhaustShift)
-		c.intakeArea = e.shareTable(i, &p.Intake, true)
-		c.exhaustArea = e.shareTable(i, &p.Exhaust, false)
+		c.oil, c.dry, c.flake = c.params.Liquid, c.params.Dryness, c.params.FlakeArea
+		c.intake.lobe = newLobe(&p.Intake, c.params.IntakeLift, c.params.IntakeShift)
+		c.exhaust.lobe = newLobe(&p.Exhaust, c.params.ExhaustLift, c.params.ExhaustShift)
+		e.setValves(i)
 	}
 	e.angle = math.Mod(p.Crank.Start, cycle)
 	e.battery.reset(&p)
-	e.sides()
 	e.plenum.settle(e)
+	e.exhaust.volume = p.ExhaustVolume
+	e.sides()
 	e.hose.settle(e)
 	e.settleGas()
+	e.wire()
 	return e, nil
 }
 
-// shareTable finds the area table of an earlier cylinder with the same lift, or
-// makes one.
-func (e *Engine) shareTable(i int, v *ValveParams, intake bool) *areaTable {
-	for k := range i {
-		other, own := &e.p.Cylinder[k], &e.p.Cylinder[i]
-		if intake && other.IntakeLift == own.IntakeLift {
-			return e.cyl[k].intakeArea
-		}
-		if !intake && other.ExhaustLift == own.ExhaustLift {
-			return e.cyl[k].exhaustArea
-		}
-	}
-	if intake {
-		return newAreaTable(v, &e.cyl[i].intake)
-	}
-	return newAreaTable(v, &e.cyl[i].exhaust)
-}
-
-// sides brings the fixed surroundings up to date with the coolant.
+// sides brings the surroundings up to date with the coolant, with the exhaust
+// empty and still.
 func (e *Engine) sides() {
 	e.crankcase = newSide(e.p.Ambient, e.coolant)
-	e.manifold = newSide(e.p.Ambient+e.p.ExhaustBack, e.coolant)
+	e.jacket = e.crankcase
+	e.manifold = e.crankcase
+	e.exhaust.fill(e.p.Ambient, e.coolant)
+	for i := range e.p.Cylinders {
+		e.cyl[i].setHeld(&e.p, e.coolant)
+	}
 }
 
 // settleGas puts every cylinder at ambient pressure and wall temperature, as
@@ -157,8 +153,10 @@ func (e *Engine) settleGas() {
 // place recomputes what follows from the crank angle and the oil, and nothing else.
 func (e *Engine) place(c *cylinder) {
 	c.angle = wrap(e.angle - c.params.FiringAngle)
-	c.valves = e.valveAreas(c, c.angle)
 	c.volume, c.slope = e.gasVolume(c, c.angle)
+	if len(c.open) > 0 {
+		c.open[pathIntake].area1, c.open[pathExhaust].area1 = e.valveAreas(c, c.angle)
+	}
 }
 
 // Step advances the engine by one tick. The order is fixed and is part of the
@@ -169,10 +167,11 @@ func (e *Engine) Step(in Inputs) {
 	n := int(min(max(math.Floor(travel)+1, 1), substepsMax))
 	e.hohenberg = hohenbergSpeed(e.p.Stroke, e.speed) * e.p.Heat.Factor
 	h := dt / float64(n)
-	turned := 0.0
+	start, turned := e.angle, 0.0
 	for range n {
 		turned += e.substep(h, in)
 	}
+	e.catchUp(start)
 	e.turnFilm(turned)
 	e.battery.step(e, dt)
 	e.tick++
@@ -186,23 +185,55 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	before := e.speed
 	next := e.angle + float64(before*h)
 	for i := range e.p.Cylinders {
-		c := &e.cyl[i]
-		angle1 := wrap(next - c.params.FiringAngle)
-		open := e.openings(i, angle1, h)
-		c.hohenberg = e.hohenberg * e.wall[wallNode(angle1)]
-		e.exchange(c, open, h, before, angle1)
-		e.account(i, open, h)
+		if c := &e.cyl[i]; !c.lazy {
+			e.advance(c, h, before, next)
+		}
 	}
 	e.plenum.step(e, h)
 	e.hose.step(e, h, in.Release)
+	e.empty(h)
 	if next >= cycle {
 		next -= cycle
 	} else if next < 0 {
 		next += cycle
 	}
 	e.angle = next
-	e.drive(h)
+	e.drive(h, in.Driven)
 	return math.Abs(float64(before * h))
+}
+
+// catchUp moves the cylinders that are open to the air through the whole tick,
+// in which the crank came here from the angle start [rad]. The method needs no
+// shorter step where the pressure hardly leaves ambient.
+func (e *Engine) catchUp(start float64) {
+	moved := wrap(e.angle - start)
+	for i := range e.p.Cylinders {
+		if c := &e.cyl[i]; c.lazy {
+			e.advance(c, dt, moved/dt, e.angle)
+		}
+	}
+}
+
+// advance moves one cylinder over h seconds to the crank angle next and hands
+// what left it to the volumes on the other side.
+func (e *Engine) advance(c *cylinder, h, omega, next float64) {
+	angle1 := wrap(next - c.params.FiringAngle)
+	rings := e.ringArea(c) + c.params.PistonArea
+	o := &c.open[pathRings]
+	o.area0, o.area1 = rings, rings
+	intake, exhaust := e.valveAreas(c, angle1)
+	o = &c.open[pathIntake]
+	o.area0, o.area1 = o.area1, intake
+	o = &c.open[pathExhaust]
+	o.area0, o.area1 = o.area1, exhaust
+	for k := range c.open {
+		if o := &c.open[k]; o.store != nil {
+			o.give = rosenbrock * stiffness * h / o.store.volume
+		}
+	}
+	c.hohenberg = e.hohenberg * e.wall[wallNode(angle1)]
+	e.exchange(c, h, omega, angle1)
+	e.account(c, h)
 }
 
 func wallNode(angle float64) int {
@@ -212,68 +243,93 @@ func wallNode(angle float64) int {
 	return min(int(max(angle, 0)*volumeScale), volumeNodes)
 }
 
-// openings lists the paths of cylinder i for a sub-step of h seconds that ends
-// at angle1.
-func (e *Engine) openings(i int, angle1, h float64) []opening {
-	c := &e.cyl[i]
-	q := c.params
-	rings := e.ringArea(c)
-	valves := e.valveAreas(c, angle1)
-	open := e.open[:0]
-	open = append(open,
-		opening{path: pathRings, area0: rings, area1: rings, far: &e.crankcase},
-		opening{path: pathIntake, area0: c.valves[0], area1: valves[0], far: &e.plenum.port,
-			store: &e.plenum.vessel, give: rosenbrock * h * stiffness / e.plenum.volume},
-		opening{path: pathExhaust, area0: c.valves[1], area1: valves[1], far: &e.manifold})
-	c.valves = valves
-	switch c.plug {
-	case PlugOut:
-		a := e.p.PlugHoleArea
-		open = append(open, opening{path: pathPlug, area0: a, area1: a, far: &e.outside})
-	case PlugGauge:
-		a, back := e.p.Gauge.SealLeak, e.p.Gauge.ValveLeak
-		e.hose.inside = e.hose.side()
-		open = append(open,
-			opening{path: pathPlug, area0: a, area1: a, far: &e.outside},
-			opening{path: pathTip, area0: back, area1: back, far: &e.hose.inside, valve: &e.p.Gauge,
-				store: &e.hose.vessel, give: rosenbrock * h * stiffness / e.hose.volume})
+// wire lists the paths of every cylinder. It runs when something is screwed in
+// or out; areas that move are set step by step.
+func (e *Engine) wire() {
+	for i := range e.p.Cylinders {
+		c, q := &e.cyl[i], &e.p.Cylinder[i]
+		intake, exhaust := e.valveAreas(c, c.angle)
+		open := append(c.paths[:0],
+			opening{path: pathRings, far: &e.crankcase},
+			opening{path: pathIntake, area1: intake, far: &e.plenum.port, store: &e.plenum.vessel},
+			opening{path: pathExhaust, area1: exhaust, far: &e.manifold})
+		if e.p.ExhaustOutlet > 0 {
+			open[pathExhaust].store = &e.exhaust
+		}
+		fixed := func(path int, area float64, far *side) {
+			if area > 0 {
+				open = append(open, opening{path: path, area0: area, area1: area, far: far})
+			}
+		}
+		switch c.plug {
+		case PlugOut:
+			fixed(pathPlug, e.p.PlugHoleArea, &e.outside)
+		case PlugGauge:
+			fixed(pathPlug, e.p.Gauge.SealLeak, &e.outside)
+			back := e.p.Gauge.ValveLeak
+			open = append(open, opening{path: pathTip, area0: back, area1: back, far: &e.hose.inside,
+				valve: &e.p.Gauge, store: &e.hose.vessel})
+		case PlugAir:
+			fixed(pathPlug, e.airArea, &e.air)
+		}
+		if q.GasketTo > 0 {
+			other := &e.cyl[q.GasketTo-1]
+			fixed(pathGasket, q.GasketArea, &other.seen)
+			if q.GasketArea > 0 {
+				open[len(open)-1].store = &other.vessel
+				other.shared, other.seen = true, other.side()
+			}
+		}
+		fixed(pathCoolant, q.CoolantArea, &e.jacket)
+		fixed(pathOutside, q.OutsideArea, &e.outside)
+		c.open = open
+		c.lazy = c.plug == PlugOut && !e.coupled(i)
 	}
-	if q.GasketArea > 0 && q.GasketTo > 0 {
-		other := &e.cyl[q.GasketTo-1]
-		e.neighbour = other.side()
-		open = append(open, opening{path: pathGasket, area0: q.GasketArea, area1: q.GasketArea, far: &e.neighbour,
-			store: &other.vessel, give: rosenbrock * h * stiffness / other.volume})
-	}
-	return open
 }
 
-// valveAreas returns Cd·A past the intake and exhaust valves of c [m²] at a crank
-// angle, seats that leak included.
-func (e *Engine) valveAreas(c *cylinder, angle float64) [2]float64 {
-	return [2]float64{
-		c.intakeArea.at(wrap(angle-c.intake.centre)) + c.params.IntakeSeatArea,
-		c.exhaustArea.at(wrap(angle-c.exhaust.centre)) + c.params.ExhaustSeatArea,
-	}
-}
-
-// account hands what left cylinder i to the volumes on the other side.
-func (e *Engine) account(i int, open []opening, h float64) {
-	c := &e.cyl[i]
-	c.flow = [pathCount]float64{}
-	for k := range open {
-		o := &open[k]
-		c.flow[o.path] = -o.mass / h
-		if o.store != nil {
-			o.store.mass -= o.mass
-			o.store.energy -= o.energy
-		} else {
-			e.massIn += o.mass
-			e.energyIn += o.energy
+// coupled says whether gas passes between cylinder i and a neighbour.
+func (e *Engine) coupled(i int) bool {
+	for k := range e.p.Cylinders {
+		q := &e.p.Cylinder[k]
+		if q.GasketArea > 0 && q.GasketTo > 0 && (k == i || q.GasketTo == i+1) {
+			return true
 		}
 	}
-	if c.flow[pathIntake] != 0 {
-		e.plenum.port = e.plenum.side()
+	return false
+}
+
+// account hands what left c over h seconds to the volumes on the other side, and
+// brings what other cylinders see of those up to date.
+func (e *Engine) account(c *cylinder, h float64) {
+	for k := range c.open {
+		o := &c.open[k]
+		c.flow[o.path] = -o.mass / h
+		if o.store == nil {
+			e.massIn += o.mass
+			e.energyIn += o.energy
+			continue
+		}
+		if o.mass == 0 {
+			continue
+		}
+		o.store.mass -= o.mass
+		o.store.energy -= o.energy
+		*o.far = o.store.side()
 	}
+	if c.shared {
+		c.seen = c.side()
+	}
+}
+
+// empty lets the exhaust manifold blow down through its restriction.
+func (e *Engine) empty(h float64) {
+	if e.p.ExhaustOutlet == 0 {
+		return
+	}
+	mass, energy := e.exhaust.exchange(&e.outside, e.p.ExhaustOutlet, h)
+	e.massIn += mass
+	e.energyIn += energy
+	e.manifold = e.exhaust.side()
 }
 
 // checkMassMin is the least gas a cylinder can hold, a millionth of its filling [kg].

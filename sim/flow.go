@@ -64,27 +64,27 @@ func tabulatePsi() (table [psiCount + 2]float64) {
 //
 //	cdA     discharge coefficient × area        [m²]   ≥ 0
 //	pUp     absolute pressure before            [Pa]   > 0, ≥ pDown
-//	rootUp  √(R·T) before                       [m/s]  > 0
+//	perRootUp  1/√(R·T) before                  [s/m]  > 0
 //	pDown   absolute pressure after             [Pa]   ≥ 0
 //
 // Flow is positive from up to down; a caller that finds pDown above pUp swaps
 // them and the sign. Friction is ignored, so long narrow passages pass less gas
 // than this. The slope is the secant to equal pressures.
 // Source: NACA1135; softening: see flowSoft.
-func orificeFlow(cdA, pUp, rootUp, pDown float64) (flow, slope float64) {
-	per := cdA / rootUp
+func orificeFlow(cdA, pUp, perRootUp, pDown float64) (flow, slope float64) {
+	per := cdA * perRootUp
 	x := 1 - pDown/pUp
 	if x >= criticalDrop {
 		flow = per * pUp * psiChoke
 		return flow, flow / (pUp - pDown)
 	}
-	root := math.Sqrt(x + flowSoft)
-	s := float64(x / root * psiScale)
+	perRoot := 1 / math.Sqrt(x+flowSoft)
+	s := float64(x * perRoot * psiScale)
 	k := 0
 	if s > 0 {
 		k = min(int(min(s, psiCount)), psiCount)
 	}
 	lo := psiTable[k]
 	value := lo + float64((psiTable[k+1]-lo)*(s-float64(k)))
-	return per * pUp * value, per * math.Sqrt2 / root
+	return per * pUp * value, per * math.Sqrt2 * perRoot
 }

@@ -104,9 +104,10 @@ const (
 )
 
 var (
-	inverseEnergyMin  = energy(inverseTemperatureMin)
-	inverseEnergyStep = (energy(inverseTemperatureMax) - inverseEnergyMin) / inverseCount
-	inverseTable      = invertEnergy()
+	inverseEnergyMin   = energy(inverseTemperatureMin)
+	inverseEnergyStep  = (energy(inverseTemperatureMax) - inverseEnergyMin) / inverseCount
+	inverseEnergyScale = 1 / inverseEnergyStep
+	inverseTable       = invertEnergy()
 )
 
 func invertEnergy() (table [inverseCount + 1]float64) {
@@ -128,7 +129,7 @@ func invertEnergy() (table [inverseCount + 1]float64) {
 // temperature returns T [K] of dry air with specific internal energy u [J/kg].
 // Outside the table it is extrapolated from the last interval.
 func temperature(u float64) float64 {
-	x := (u - inverseEnergyMin) / inverseEnergyStep
+	x := float64((u - inverseEnergyMin) * inverseEnergyScale)
 	k := 0
 	switch {
 	case x >= inverseCount:

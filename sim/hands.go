@@ -23,12 +23,29 @@ func (e *Engine) SetPlug(cyl int, s PlugState) {
 		}
 		e.hose.cylinder = cyl
 	}
+	if s == PlugAir {
+		for i := range e.p.Cylinders {
+			if e.cyl[i].plug == PlugAir && i != cyl-1 {
+				e.SetPlug(i+1, PlugOut)
+			}
+		}
+	}
 	c.plug = s
 	c.clearance = e.swept/(e.p.Compression-1) - c.params.Deposit
 	if s == PlugGauge {
 		c.clearance += e.p.Gauge.AdapterVolume
 	}
 	e.resize(c)
+	e.wire()
+}
+
+// SetAir sets the leakage tester: supply pressure over ambient [Pa], as regulated,
+// and the effective area of its restrictor Cd·A [m²]. What the tester's gauge
+// shows is the pressure in the cylinder.
+func (e *Engine) SetAir(supply, area float64) {
+	e.air = newSide(e.p.Ambient+max(0, supply), e.p.AmbientTemperature)
+	e.airArea = max(0, area)
+	e.wire()
 }
 
 // resize fits a new clearance or oil volume to the gas at its present pressure:
@@ -86,6 +103,13 @@ func (e *Engine) AddOil(cyl int, volume float64) {
 	e.resize(c)
 }
 
+// Drain takes the liquid off the piston of cyl.
+func (e *Engine) Drain(cyl int) {
+	c := &e.cyl[cyl-1]
+	c.oil = 0
+	e.resize(c)
+}
+
 // Wash takes the share [0, 1] of the oil film of cyl away, as raw fuel does.
 func (e *Engine) Wash(cyl int, share float64) {
 	c := &e.cyl[cyl-1]
@@ -140,19 +164,25 @@ func (g *hose) stand(e *Engine, seconds float64) {
 	rate := (q.ValveLeak + q.ReleaseLeak) * root * psiChoke / g.volume
 	above := pressure - e.p.Ambient
 	g.fill(e.p.Ambient+float64(above*num.Exp(-rate*seconds)), e.p.AmbientTemperature)
+	g.inside = g.side()
 }
 
 // Vent empties the hose through the release until it is at ambient pressure.
-func (e *Engine) Vent() { e.hose.fill(e.p.Ambient, e.p.AmbientTemperature) }
+func (e *Engine) Vent() {
+	e.hose.fill(e.p.Ambient, e.p.AmbientTemperature)
+	e.hose.inside = e.hose.side()
+}
 
 // SetCoolant brings block, walls and oil to a temperature [K], as minutes of
-// idling do; the films are then what turning keeps up.
+// idling do. The films are then what turning keeps up, dry bores are oiled and a
+// flake on a seat is gone.
 func (e *Engine) SetCoolant(kelvin float64) {
 	e.coolant = min(max(kelvin, 230), 400)
 	e.sides()
 	e.settleGas()
 	for i := range e.p.Cylinders {
-		e.cyl[i].film = 1
+		c := &e.cyl[i]
+		c.film, c.dry, c.flake = 1, 0, 0
 	}
 }
 

@@ -53,7 +53,8 @@ func hohenbergVolume(clearance float64, swept *volumeTable) *[volumeNodes + 1]fl
 // hohenbergSpeed returns the speed factor (Sp + 1.4)^0.8 for a mean piston
 // speed Sp = stroke·|ω|/π [m/s].
 func hohenbergSpeed(stroke, omega float64) float64 {
-	return num.Pow(float64(stroke*math.Abs(omega))/math.Pi+1.4, 0.8)
+	x := power04.at(float64(stroke*math.Abs(omega))/math.Pi + 1.4)
+	return x * x
 }
 
 // wallLoss returns the conductance from gas to walls [W/K].

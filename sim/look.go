@@ -55,10 +55,18 @@ func (e *Engine) ValveLift(cyl int) (intake, exhaust float64) {
 }
 
 // LeakFlow returns the flows out of cyl in the last sub-step [kg/s]: past the
-// rings, through the intake and exhaust ports, and past the gasket.
+// rings, through the intake and exhaust ports, and past the gasket to its
+// neighbour.
 func (e *Engine) LeakFlow(cyl int) (rings, intake, exhaust, gasket float64) {
 	f := &e.cyl[cyl-1].flow
 	return f[pathRings], f[pathIntake], f[pathExhaust], f[pathGasket]
+}
+
+// HeadFlow returns the flows out of cyl in the last sub-step [kg/s] into the
+// coolant and past gasket or head to the open air.
+func (e *Engine) HeadFlow(cyl int) (coolant, outside float64) {
+	f := &e.cyl[cyl-1].flow
+	return f[pathCoolant], f[pathOutside]
 }
 
 // PlugFlow returns the flow out of cyl's plug hole in the last sub-step [kg/s].
@@ -94,8 +102,9 @@ func (e *Engine) Digest() uint64 {
 	h.float(float64(e.tick), e.angle, e.speed, e.coolant, e.throttle)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
-		h.float(c.mass, c.energy, c.film, c.excess, c.oil, float64(c.plug), c.torque)
+		h.float(c.mass, c.energy, c.film, c.excess, c.dry, c.oil, c.flake, float64(c.plug), c.torque)
 	}
+	h.float(e.exhaust.mass, e.exhaust.energy, e.air.pressure, e.airArea)
 	h.float(e.plenum.mass, e.plenum.energy, e.hose.mass, e.hose.energy, float64(e.hose.cylinder))
 	h.float(e.battery.charge, e.battery.polarisation, e.battery.terminal)
 	h.float(e.starter.held, e.starter.speed, e.starter.amps)

@@ -19,11 +19,15 @@ type Params struct {
 	Intake  ValveParams
 	Exhaust ValveParams
 
-	PlenumVolume float64 // manifold behind the plate [m³]                   (2e-4, 2e-2)
-	ThrottleArea float64 // effective area of the open plate Cd·A [m²]       (1e-5, 1e-2)
-	IdleArea     float64 // effective area past the closed plate Cd·A [m²]   (1e-7, 1e-3)
-	PlugHoleArea float64 // effective area of an open plug hole Cd·A [m²]    (1e-5, 1e-3)
-	ExhaustBack  float64 // pressure above ambient in the manifold [Pa]      [0, 1e5)
+	PlenumVolume  float64 // manifold behind the plate [m³]                   (2e-4, 2e-2)
+	ThrottleArea  float64 // effective area of the open plate Cd·A [m²]       (1e-5, 1e-2)
+	IdleArea      float64 // effective area past the closed plate Cd·A [m²]   (1e-7, 1e-3)
+	PlugHoleArea  float64 // effective area of an open plug hole Cd·A [m²]    (1e-5, 1e-3)
+	ExhaustVolume float64 // manifold and pipe up to the restriction [m³]     (2e-4, 5e-2)
+	ExhaustOutlet float64 // Cd·A of the way out [m²]; 0: so wide that it is ambient [0, 1e-2]
+	Recess        float64 // gap between piston at TDC and a valve on its seat [m]; 0: they never touch [0, 0.02]
+
+	Release ReleaseParams
 
 	Rings   RingParams
 	Heat    HeatParams
@@ -37,20 +41,39 @@ type Params struct {
 	CoolantTemperature float64 // block, oil and wall [K]     (230, 400)
 }
 
-// CylinderParams is what may differ from cylinder to cylinder.
+// CylinderParams is what may differ from cylinder to cylinder. Areas are
+// effective, Cd·A.
 type CylinderParams struct {
 	Bank            int     // 0 or 1
-	FiringAngle     float64 // crank angle of its compression TDC [rad]          [0, 4π)
-	RingArea        float64 // Cd·A past the rings, normal film [m²]             [0, 1e-4)
-	IntakeSeatArea  float64 // Cd·A past the shut intake valves [m²]             [0, 5e-4)
-	ExhaustSeatArea float64 // Cd·A past the shut exhaust valves [m²]            [0, 5e-4)
-	IntakeLift      float64 // share of the cam's lift that arrives [-]          [0, 1]
-	ExhaustLift     float64 // share of the cam's lift that arrives [-]          [0, 1]
-	IntakeShift     float64 // intake cam late (+) or early (-) [rad of crank]   (-2, 2)
-	ExhaustShift    float64 // exhaust cam late (+) or early (-) [rad of crank]  (-2, 2)
-	Deposit         float64 // carbon in the chamber [m³]                        [0, 1e-4)
+	FiringAngle     float64 // crank angle of its compression TDC [rad]             [0, 4π)
+	RingArea        float64 // past the rings with their normal film [m²]           [0, 1e-4)
+	PistonArea      float64 // past or through the piston where no oil seals [m²]   [0, 5e-4)
+	IntakeSeatArea  float64 // past the shut intake valves [m²]                     [0, 5e-4)
+	ExhaustSeatArea float64 // past the shut exhaust valves [m²]                    [0, 5e-4)
+	FlakeArea       float64 // past an exhaust seat that a flake of carbon holds open, until the engine has run [m²] [0, 5e-4)
+	IntakeLift      float64 // share of the cam's lift that arrives [-]             [0, 1]
+	ExhaustLift     float64 // share of the cam's lift that arrives [-]             [0, 1]
+	IntakeLash      float64 // clearance over (+) or under (-) specification [m]    [-0.002, 0.005]
+	ExhaustLash     float64 // clearance over (+) or under (-) specification [m]    [-0.002, 0.005]
+	Spring          float64 // valve spring force ÷ when new [-]                    [0.02, 1]
+	IntakeShift     float64 // intake cam late (+) or early (-) [rad of crank]      (-2, 2)
+	ExhaustShift    float64 // exhaust cam late (+) or early (-) [rad of crank]     (-2, 2)
+	Deposit         float64 // carbon in the chamber [m³]                           [0, 1e-4)
+	Liquid          float64 // oil, fuel or coolant lying on the piston [m³]        [0, 5e-4)
+	Dryness         float64 // share of the film that turning can't rebuild until oil or a run does [-] [0, 1]
 	GasketTo        int     // neighbour it leaks to, numbered from 1; 0 none
-	GasketArea      float64 // Cd·A of that path [m²]                            [0, 5e-4)
+	GasketArea      float64 // of that path [m²]                                    [0, 5e-4)
+	CoolantArea     float64 // to the water jacket [m²]                             [0, 5e-4)
+	OutsideArea     float64 // past gasket or head to the open air [m²]             [0, 5e-4)
+}
+
+// ReleaseParams is a cam that holds the exhaust valve off its seat while the
+// engine turns slowly, so that it can be pulled over by hand.
+type ReleaseParams struct {
+	Lift  float64 // [m]; 0 none                                  [0, 0.005]
+	From  float64 // crank angle after compression TDC [rad]      [-2π, 2π]
+	To    float64 // crank angle after compression TDC [rad]      [-2π, 2π]
+	Below float64 // crank speed under which it works [rad/s]     [0, 500]
 }
 
 // ValveParams is one cam and its valves. Angles are crank angles in rad after
@@ -98,7 +121,8 @@ type BatteryParams struct {
 	Charge      float64 // state of charge [-]                       [0, 1]
 	AgeFactor   float64 // resistance ÷ resistance when new [-]      [0.5, 20]
 	Capacity    float64 // [C]                                       (1e4, 1e6)
-	Cable       float64 // cables and ground [Ω]                     [0, 0.2)
+	Cable       float64 // live cable and its joints [Ω]             [0, 0.2)
+	Ground      float64 // ground strap and its joints [Ω]           [0, 0.2)
 	ChargerAmps float64 // what a connected charger delivers [A]     [0, 100]
 }
 

@@ -18,14 +18,14 @@ func Reference() Params {
 		Intake:       ValveParams{Count: 2, Diameter: 33 * mm, Lift: 9.2 * mm, Opens: 355 * deg, Closes: 602 * deg},
 		Exhaust:      ValveParams{Count: 2, Diameter: 28 * mm, Lift: 8.6 * mm, Opens: 132 * deg, Closes: 365 * deg},
 		PlenumVolume: 3.5e-3, ThrottleArea: 1500 * mm2, IdleArea: 7 * mm2,
-		PlugHoleArea: 85 * mm2,
+		PlugHoleArea: 85 * mm2, ExhaustVolume: 6e-3,
 		Rings: RingParams{
 			DryFactor: 3, OiledFactor: 0.35, DrainTime: 60,
 			BuildAngle: 25, ScrapeAngle: 150, PassTime: 150, PassAngle: 120,
 		},
 		Heat:    HeatParams{Factor: 1, Manifold: 1.5},
 		Crank:   CrankParams{Inertia: 0.2, FrictionMEP: 130e3, OilGradeHot: 10.5e-6, OilGradeCold: 65e-6, Start: 100 * deg},
-		Battery: BatteryParams{CCA: 600, Charge: 0.97, AgeFactor: 1, Capacity: 60 * 3600, Cable: 0.9e-3, ChargerAmps: 20},
+		Battery: BatteryParams{CCA: 600, Charge: 0.97, AgeFactor: 1, Capacity: 60 * 3600, Cable: 0.5e-3, Ground: 0.4e-3, ChargerAmps: 20},
 		Starter: StarterParams{
 			Resistance: 5.13e-3, Constant: 0.037, Saturation: 1070, Drag: 0.07, Windage: 3.59e-5,
 			Ratio: 12.2, Inertia: 0.3, PullIn: 0.04,
@@ -45,5 +45,5 @@ func Reference() Params {
 // SoundCylinder returns a healthy cylinder with its compression TDC at a crank
 // angle [rad].
 func SoundCylinder(firing float64) CylinderParams {
-	return CylinderParams{FiringAngle: firing, RingArea: 0.3 * mm2, IntakeLift: 1, ExhaustLift: 1}
+	return CylinderParams{FiringAngle: firing, RingArea: 0.3 * mm2, IntakeLift: 1, ExhaustLift: 1, Spring: 1}
 }

@@ -4,7 +4,8 @@ import "crankbay/sim/num"
 
 // The oil film of a ring pack is two numbers per cylinder: film, from 0 (dry) to
 // 1 (what turning keeps up), and excess, from 0 to 1 (drowned by a wet test).
-// Oil on the piston runs past the rings and feeds the excess.
+// Oil on the piston runs past the rings and feeds the excess. A bore that has
+// stood dry gets only part of its film back until oil has run down it.
 //
 //	ring area = RingArea · (dry + (1 - dry)·film) · (1 - (1 - oiled)·excess)
 //
@@ -29,15 +30,24 @@ func (e *Engine) turnFilm(angle float64) {
 		return
 	}
 	r := &e.p.Rings
-	build := num.Exp(-angle / r.BuildAngle)
-	scrape := num.Exp(-angle / r.ScrapeAngle)
-	pass := num.Exp(-angle / r.PassAngle)
+	build, scrape, pass := decay(angle/r.BuildAngle), decay(angle/r.ScrapeAngle), decay(angle/r.PassAngle)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
-		c.film = 1 - float64((1-c.film)*build)
+		full := 1 - c.dry
+		c.film = full - float64((full-c.film)*build)
 		c.excess *= scrape
 		e.passOil(c, pass)
 	}
+}
+
+// decay returns exp(-x) for the small x ≥ 0 of a tick, as (1 - x/2)/(1 + x/2),
+// which is within x³/12 of it, and by num.Exp for a large one.
+func decay(x float64) float64 {
+	if x > 0.1 {
+		return num.Exp(-x)
+	}
+	half := float64(x / 2)
+	return (1 - half) / (1 + half)
 }
 
 // passOil lets the share 1-stays of the oil on a piston run into its ring pack.
@@ -50,7 +60,9 @@ func (e *Engine) passOil(c *cylinder, stays float64) {
 	if c.oil < 1e-9 {
 		c.oil = 0
 	}
-	c.excess = 1 - float64((1-c.excess)*num.Exp(-passed/excessVolume))
+	stays = num.Exp(-passed / excessVolume)
+	c.excess = 1 - float64((1-c.excess)*stays)
+	c.dry *= stays
 }
 
 // standFilm drains the films over a standing time [s].

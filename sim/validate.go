@@ -64,7 +64,10 @@ func (p *Params) fields() []field {
 		{"PinOffset", "m", p.PinOffset, -0.005, 0.005}, {"Compression", "", p.Compression, 4, 25},
 		{"PlenumVolume", "m³", p.PlenumVolume, 2e-4, 2e-2}, {"ThrottleArea", "m²", p.ThrottleArea, 1e-5, 1e-2},
 		{"IdleArea", "m²", p.IdleArea, 1e-7, 1e-3}, {"PlugHoleArea", "m²", p.PlugHoleArea, 1e-5, 1e-3},
-		{"ExhaustBack", "Pa", p.ExhaustBack, 0, 1e5}, {"Ambient", "Pa", p.Ambient, 4e4, 1.2e5},
+		{"ExhaustVolume", "m³", p.ExhaustVolume, 2e-4, 5e-2}, {"ExhaustOutlet", "m²", p.ExhaustOutlet, 0, 1e-2},
+		{"Recess", "m", p.Recess, 0, 0.02}, {"Release.Lift", "m", p.Release.Lift, 0, 0.005},
+		{"Release.From", "rad", p.Release.From, -turn, turn}, {"Release.To", "rad", p.Release.To, -turn, turn},
+		{"Release.Below", "rad/s", p.Release.Below, 0, 500}, {"Ambient", "Pa", p.Ambient, 4e4, 1.2e5},
 		{"AmbientTemperature", "K", p.AmbientTemperature, 230, 330}, {"CoolantTemperature", "K", p.CoolantTemperature, 230, 400},
 		{"Heat.Factor", "", p.Heat.Factor, 0, 10}, {"Heat.Manifold", "W/K", p.Heat.Manifold, 0, 50},
 	}
@@ -99,7 +102,7 @@ func (p *Params) electricFields() []field {
 		{"Crank.OilGradeHot", "m²/s", c.OilGradeHot, 3e-6, 3e-5}, {"Crank.OilGradeCold", "m²/s", c.OilGradeCold, c.OilGradeHot * 1.5, 3e-4},
 		{"Crank.Start", "rad", c.Start, 0, cycle},
 		{"Battery.CCA", "A", b.CCA, 50, 2000}, {"Battery.Charge", "", b.Charge, 0, 1}, {"Battery.AgeFactor", "", b.AgeFactor, 0.5, 20},
-		{"Battery.Capacity", "C", b.Capacity, 1e4, 1e6}, {"Battery.Cable", "Ω", b.Cable, 0, 0.2}, {"Battery.ChargerAmps", "A", b.ChargerAmps, 0, 100},
+		{"Battery.Capacity", "C", b.Capacity, 1e4, 1e6}, {"Battery.Cable", "Ω", b.Cable, 0, 0.2}, {"Battery.Ground", "Ω", b.Ground, 0, 0.2}, {"Battery.ChargerAmps", "A", b.ChargerAmps, 0, 100},
 		{"Starter.Resistance", "Ω", s.Resistance, 1e-3, 0.1}, {"Starter.Constant", "N·m/A", s.Constant, 1e-3, 1},
 		{"Starter.Saturation", "A", s.Saturation, 50, 1e5}, {"Starter.Ratio", "", s.Ratio, 2, 30}, {"Starter.Drag", "N·m", s.Drag, 0, 20},
 		{"Starter.Windage", "N·m·s²", s.Windage, 0, 1e-2}, {"Starter.Inertia", "kg·m²", s.Inertia, 1e-3, 5}, {"Starter.PullIn", "s", s.PullIn, 0, 0.5},
@@ -124,6 +127,10 @@ func (c *CylinderParams) fields(n int) []field {
 		{name("ExhaustSeatArea"), "m²", c.ExhaustSeatArea, 0, 5e-4}, {name("IntakeLift"), "", c.IntakeLift, 0, 1},
 		{name("ExhaustLift"), "", c.ExhaustLift, 0, 1}, {name("IntakeShift"), "rad", c.IntakeShift, -2, 2},
 		{name("ExhaustShift"), "rad", c.ExhaustShift, -2, 2}, {name("Deposit"), "m³", c.Deposit, 0, 1e-4},
-		{name("GasketArea"), "m²", c.GasketArea, 0, 5e-4},
+		{name("GasketArea"), "m²", c.GasketArea, 0, 5e-4}, {name("CoolantArea"), "m²", c.CoolantArea, 0, 5e-4},
+		{name("OutsideArea"), "m²", c.OutsideArea, 0, 5e-4}, {name("PistonArea"), "m²", c.PistonArea, 0, 5e-4},
+		{name("FlakeArea"), "m²", c.FlakeArea, 0, 5e-4}, {name("IntakeLash"), "m", c.IntakeLash, -0.002, 0.005},
+		{name("ExhaustLash"), "m", c.ExhaustLash, -0.002, 0.005}, {name("Spring"), "", c.Spring, 0.02, 1},
+		{name("Liquid"), "m³", c.Liquid, 0, 5e-4}, {name("Dryness"), "", c.Dryness, 0, 1},
 	}
 }

@@ -22,8 +22,9 @@ func (v *vessel) pressure() float64 {
 
 // side returns what an opening into the vessel sees.
 func (v *vessel) side() side {
-	specific := float64(gasConstant * temperature(v.energy/v.mass))
-	return side{v.mass * specific / v.volume, v.energy/v.mass + specific, math.Sqrt(specific)}
+	each := v.energy / v.mass
+	specific := float64(gasConstant * temperature(each))
+	return side{v.mass * specific / v.volume, each + specific, 1 / math.Sqrt(specific)}
 }
 
 // flowFrom returns the flow from far into the vessel [kg/s], the enthalpy it
@@ -31,10 +32,10 @@ func (v *vessel) side() side {
 func (v *vessel) flowFrom(far *side, cdA float64) (flow, carried, stiff float64) {
 	own := v.side()
 	if own.pressure < far.pressure {
-		flow, stiff = orificeFlow(cdA, far.pressure, far.root, own.pressure)
+		flow, stiff = orificeFlow(cdA, far.pressure, far.perRoot, own.pressure)
 		return flow, far.enthalpy, stiff
 	}
-	flow, stiff = orificeFlow(cdA, own.pressure, own.root, far.pressure)
+	flow, stiff = orificeFlow(cdA, own.pressure, own.perRoot, far.pressure)
 	return -flow, own.enthalpy, stiff + flow/own.pressure
 }
 
@@ -105,6 +106,7 @@ type hose struct {
 func (g *hose) settle(e *Engine) {
 	g.volume = e.p.Gauge.HoseVolume
 	g.fill(e.p.Ambient, e.p.AmbientTemperature)
+	g.inside = g.side()
 }
 
 // step passes gas through the release and the hose wall, and, while the hose
@@ -123,4 +125,5 @@ func (g *hose) step(e *Engine, h float64, release bool) {
 	e.massIn += mass
 	e.energyIn += energy
 	e.heatSum -= g.warm(e.p.AmbientTemperature, q.HoseConductance, h)
+	g.inside = g.side()
 }
