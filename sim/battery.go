@@ -79,7 +79,7 @@ func (b *battery) resistance() float64 { return b.full * chargeFactor(b.charge) 
 
 // source returns the voltage behind the ohmic resistance [V] and that resistance [Ω].
 func (b *battery) source(e *Engine) (volts, ohms float64) {
-	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, b.resistance() * ohmic
+	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, float64(b.resistance() * ohmic)
 }
 
 // step advances polarisation and charge by h seconds under the present current.

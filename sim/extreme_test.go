@@ -9,10 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func within(r *rand.Rand, lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+
 // extreme draws an engine of 1 to 12 cylinders with any faults at any severity
 // inside the documented ranges.
 func extreme(r *rand.Rand) Params {
-	within := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	within := func(lo, hi float64) float64 { return within(r, lo, hi) }
 	often := func(share, value float64) float64 {
 		if r.Float64() < share {
 			return value
@@ -29,6 +31,10 @@ func extreme(r *rand.Rand) Params {
 	p.Crank.Start = within(0, cycle)
 	p.Gauge.HoseVolume = math.Pow(10, within(-7.5, -4.3))
 	p.Gauge.ValveLeak, p.Gauge.SealLeak = often(0.2, 1e-6), often(0.2, 5e-5)
+	p.ExhaustOutlet, p.Recess = often(0.3, math.Pow(10, within(-7, -3))), often(0.3, within(0, 0.01))
+	if r.Float64() < 0.2 {
+		p.Release = ReleaseParams{Lift: within(0, 0.005), From: -3, To: -1, Below: 60}
+	}
 	for i := range p.Cylinders {
 		c := SoundCylinder(cycle * float64(i) / float64(p.Cylinders))
 		c.RingArea = often(0.9, math.Pow(10, within(-8, -4)))
@@ -36,6 +42,9 @@ func extreme(r *rand.Rand) Params {
 		c.IntakeLift, c.ExhaustLift = 1-often(0.2, r.Float64()), 1-often(0.2, r.Float64())
 		c.IntakeShift, c.ExhaustShift = often(0.3, within(-1.9, 1.9)), often(0.3, within(-1.9, 1.9))
 		c.Deposit = often(0.2, 0.4*p.Bore*p.Bore*p.Stroke*math.Pi/4/(p.Compression-1))
+		c.PistonArea, c.CoolantArea, c.OutsideArea = often(0.2, within(0, 5e-4)), often(0.1, within(0, 5e-4)), often(0.1, within(0, 5e-4))
+		c.IntakeLash, c.ExhaustLash = often(0.2, within(-0.002, 0.005)), often(0.2, within(-0.002, 0.005))
+		c.Spring, c.FlakeArea, c.Dryness = 1-often(0.2, 0.98*r.Float64()), often(0.1, 3e-4), often(0.2, r.Float64())
 		if p.Cylinders > 1 && r.Float64() < 0.3 {
 			c.GasketTo, c.GasketArea = 1+(i+1)%p.Cylinders, within(0, 5e-4)
 		}
@@ -67,6 +76,11 @@ func TestExtremeFaultsNeverBreak(t *testing.T) {
 		}
 		gas := e.HosePressure()
 		require.False(t, math.IsNaN(gas) || gas < 1e3 || gas > 5e7, "hose at %g Pa", gas)
+		e.SetAir(within(r, 0, 8e5), 1e-6)
+		e.SetPlug(1, PlugAir)
+		for range TicksPerSecond {
+			e.Step(Inputs{Driven: 150 * float64(r.IntN(2))})
+		}
 		e.Stand(30)
 		for range 3 * TicksPerSecond {
 			e.Step(Inputs{})

@@ -16,7 +16,7 @@ func (e *Engine) ringArea(c *cylinder) float64 {
 	r := &e.p.Rings
 	film := r.DryFactor + float64((1-r.DryFactor)*c.film)
 	drowned := 1 - float64((1-r.OiledFactor)*c.excess)
-	return c.params.RingArea * film * drowned
+	return float64(c.params.RingArea * film * drowned)
 }
 
 // excessVolume is the oil that has to run down into the ring pack to drown it
@@ -30,13 +30,13 @@ func (e *Engine) turnFilm(angle float64) {
 		return
 	}
 	r := &e.p.Rings
-	build, scrape, pass := decay(angle/r.BuildAngle), decay(angle/r.ScrapeAngle), decay(angle/r.PassAngle)
+	build, scrape := decay(angle/r.BuildAngle), decay(angle/r.ScrapeAngle)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
 		full := 1 - c.dry
 		c.film = full - float64((full-c.film)*build)
 		c.excess *= scrape
-		e.passOil(c, pass)
+		e.passOil(c, angle/r.PassAngle)
 	}
 }
 
@@ -50,17 +50,27 @@ func decay(x float64) float64 {
 	return (1 - half) / (1 + half)
 }
 
-// passOil lets the share 1-stays of the oil on a piston run into its ring pack.
-func (e *Engine) passOil(c *cylinder, stays float64) {
+// seepVolume is the oil up to which seepage past the rings goes with what lies
+// there; more than that runs no faster [m³] (judgement).
+const seepVolume = 15e-6
+
+// passOil lets oil on a piston run into its ring pack for a time (or turn) of x
+// times its constant.
+func (e *Engine) passOil(c *cylinder, x float64) {
 	if c.oil == 0 {
 		return
 	}
-	passed := c.oil * (1 - stays)
-	c.oil *= stays
+	before := c.oil
+	if c.oil > seepVolume {
+		steady := min(x, (c.oil-seepVolume)/seepVolume)
+		c.oil -= float64(steady * seepVolume)
+		x -= steady
+	}
+	c.oil *= decay(x)
 	if c.oil < 1e-9 {
 		c.oil = 0
 	}
-	stays = num.Exp(-passed / excessVolume)
+	stays := decay((before - c.oil) / excessVolume)
 	c.excess = 1 - float64((1-c.excess)*stays)
 	c.dry *= stays
 }
@@ -69,10 +79,9 @@ func (e *Engine) passOil(c *cylinder, stays float64) {
 func (e *Engine) standFilm(seconds float64) {
 	r := &e.p.Rings
 	drain := num.Exp(-seconds / r.DrainTime)
-	pass := num.Exp(-seconds / r.PassTime)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
 		c.film *= drain
-		e.passOil(c, pass)
+		e.passOil(c, seconds/r.PassTime)
 	}
 }

@@ -179,7 +179,7 @@ func (e *Engine) area(g *valveGroup, v *ValveParams, spring, a, drop float64) fl
 		if away > 0 {
 			away /= floats(spring, e.speed)
 		}
-		force := drop*math.Pi/4*v.Diameter*v.Diameter - spring*springForce
+		force := float64(drop*math.Pi/4*v.Diameter*v.Diameter) - float64(spring*springForce)
 		if force > 0 {
 			lift := min(force/(springRate*spring), v.Lift/4)
 			return max(g.table.at(away), g.held, flowArea(v.Count, v.Diameter, lift)) + g.seat

@@ -1,6 +1,7 @@
 package attempt_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -63,7 +64,7 @@ func TestVerifySaysWhereAnAttemptDoesNotHold(t *testing.T) {
 		{"a mark too many", func(f *attempt.File) { f.Marks = slices.Insert(f.Marks, 3, f.Marks[3]) }, "the replay differs"},
 		{"marks thrown away", func(f *attempt.File) { f.Marks = f.Marks[len(f.Marks)-1:] }, "(mark 0)"},
 		{"the end changed", func(f *attempt.File) { f.Marks[len(f.Marks)-1].Digest++ }, "the replay differs"},
-		{"another model", func(f *attempt.File) { f.Model = sim.ModelVersion + 1 }, "attempt: recorded under model 2, this is model 1"},
+		{"another model", func(f *attempt.File) { f.Model = sim.ModelVersion + 1 }, fmt.Sprintf("attempt: recorded under model %d, this is model %d", sim.ModelVersion+1, sim.ModelVersion)},
 		{"another seed", func(f *attempt.File) { f.Seed++ }, "attempt: recorded under seed"},
 		{"another scenario", func(f *attempt.File) { f.Scenario = "sound-inline-four" }, "attempt: recorded under scenario digest"},
 		{"no scenario", func(f *attempt.File) { f.Scenario = "no-such" }, `attempt: scenario: "no-such" is not known here`},

@@ -89,10 +89,10 @@ func (n *Needle) Step(p unit.Gauge) {
 // Indicated returns where the needle points, unrounded.
 func (n *Needle) Indicated() unit.Gauge { return unit.Gauge(n.place) }
 
-// Read returns what a person reads: the nearest half graduation.
+// Read returns what a person reads: the nearest half graduation, at most full scale.
 func (n *Needle) Read() unit.Gauge {
 	half := float64(n.spec.Graduation) / 2
-	return unit.Gauge(math.Floor(n.place/half+0.5) * half)
+	return min(unit.Gauge(math.Floor(n.place/half+0.5)*half), n.spec.Range)
 }
 
 // Between returns the two scale marks the needle stands between.
