@@ -77,16 +77,16 @@ func (b *body) drawCover(l *List, k *bank) {
 		cx := k.x + (float64(i)+0.5)*p
 		size := math.Min(0.3*p, 0.5*(b.cover-band))
 		y := k.top + band + 0.47*(b.cover-band)
-		if b.onFace() { // beside the way of the hose
-			cx -= 0.27 * p
+		aside := 0.0
+		if b.onFace() || b.stacked { // beside the way of the hose
+			aside = 0.28 * p
 		}
+		cx -= aside
 		l.text(strconv.Itoa(c), cx, y, size, 1.1+0.09*size, Ink)
 		if c == b.selected {
 			l.disc(cx, y, 0.95*size, Style{Line: Ink, Width: 2.6})
 		}
-		if b.onFace() {
-			cx += 0.27 * p
-		}
+		cx += aside
 		if i > 0 {
 			l.disc(cx-0.5*p, foot-0.03*p, 0.03*p, Style{Fill: Ink2})
 		}
