@@ -28,6 +28,7 @@ func (v *View) Draw(screen *ebiten.Image) {
 	}
 	screen.DrawImage(v.still, &ebiten.DrawImageOptions{Blend: ebiten.BlendCopy})
 	v.draw(screen, &v.plan.Moving)
+	screen.DrawTriangles32(v.over, v.indices, v.white, nil)
 	v.frames++
 }
 
@@ -40,6 +41,8 @@ func (v *View) drawStill(bounds image.Rectangle) {
 	}
 	v.still.Fill(v.sheet())
 	v.draw(v.still, &v.plan.Still)
+	v.over = v.triangles(v.over[:0], &v.plan.Over)
+	v.indices = append(v.indices[:0], v.mesh.Indices...)
 }
 
 func (v *View) sheet() color.Color {
@@ -52,14 +55,20 @@ func (v *View) sheet() color.Color {
 
 // draw puts a list onto an image as soft-edged triangles.
 func (v *View) draw(target *ebiten.Image, l *plan.List) {
+	v.vertices = v.triangles(v.vertices[:0], l)
+	target.DrawTriangles32(v.vertices, v.mesh.Indices, v.white, nil)
+}
+
+// triangles appends the corners of a list's triangles, whose indices are then in
+// v.mesh.
+func (v *View) triangles(to []ebiten.Vertex, l *plan.List) []ebiten.Vertex {
 	v.mesh.Reset()
 	v.mesh.Add(l, &v.palette, v.ratio)
-	v.vertices = v.vertices[:0]
 	for _, p := range v.mesh.Vertices {
-		v.vertices = append(v.vertices, ebiten.Vertex{
+		to = append(to, ebiten.Vertex{
 			DstX: p.X, DstY: p.Y, SrcX: 1.5, SrcY: 1.5,
 			ColorR: p.R, ColorG: p.G, ColorB: p.B, ColorA: p.A,
 		})
 	}
-	target.DrawTriangles32(v.vertices, v.mesh.Indices, v.white, nil)
+	return to
 }

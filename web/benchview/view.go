@@ -47,7 +47,9 @@ type View struct {
 	white    *ebiten.Image
 	mesh     plan.Mesh
 	vertices []ebiten.Vertex
-	stale    bool // still must be drawn again
+	over     []ebiten.Vertex // of what lies over the moving parts, kept
+	indices  []uint32        // of over
+	stale    bool            // still must be drawn again
 }
 
 // New returns an empty view; it draws nothing before a spec and a snapshot came.

@@ -14,6 +14,7 @@ type Plan struct {
 	Width, Height  float64
 	Still          List // everything that stands still
 	Moving         List // what turns, swings, shows numbers; over Still
+	Over           List // the hose, which stands still over what moves
 	Boxes          []Box
 	spec           Spec
 	frame          frame
@@ -42,7 +43,8 @@ func New(s Spec, width, height float64) *Plan {
 	return p
 }
 
-// Update brings the plan to a snapshot. It reports whether Still has changed.
+// Update brings the plan to a snapshot. It reports whether Still and Over have
+// changed.
 // phase drives the arrows of a leak: flow added up over time [kg].
 func (p *Plan) Update(v wire.View, phase Phase) bool {
 	k := settingOf(&p.spec, v)
@@ -110,6 +112,11 @@ func (p *Plan) drawStill() {
 		}
 	}
 	p.drawGauge(l)
+	p.Over.Reset()
+	p.Over.Weight = p.weight()
+	if p.spec.Gauge != "" {
+		p.drawHose(&p.Over, p.key.gauged)
+	}
 }
 
 // drawBench draws the line of the bench top under the tools.
@@ -164,7 +171,6 @@ func (p *Plan) drawMoving(v wire.View, phase Phase) {
 		}
 	}
 	if p.spec.Gauge != "" {
-		p.drawHose(l, p.key.gauged)
 		p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)
 		psi := finite(v.Get(wire.SlotNeedle)) / pascalPerPSI
 		drawNeedle(l, p.frame.dial, p.frame.radius, p.scale.Angle(psi))

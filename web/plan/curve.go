@@ -20,7 +20,11 @@ func bezier(a, b, c, d Point, t float64) Point {
 	return Point{p*a.X + q*b.X + r*c.X + s*d.X, p*a.Y + q*b.Y + r*c.Y + s*d.Y}
 }
 
-func dist(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+// dist uses Sqrt, not Hypot: no length here overflows, and it is drawn per point.
+func dist(a, b Point) float64 {
+	x, y := a.X-b.X, a.Y-b.Y
+	return math.Sqrt(x*x + y*y)
+}
 
 // hatch rules the inside of an outline, given in local coordinates, with
 // parallel lines: cut metal, as on any section drawing. It counts crossings, so

@@ -27,17 +27,19 @@ func (m *Mesh) Add(l *List, colours *Palette, scale float64) {
 			continue
 		}
 		if s.Fill != None {
-			m.fill(ink{colours[s.Fill], s.Alpha})
+			m.fill(inkOf(colours[s.Fill], s.Alpha))
 		}
 		if s.Line != None && s.Width > 0 {
-			m.stroke(s.Closed, s.Round, s.Width*scale, ink{colours[s.Line], 1})
+			m.stroke(s.Closed, s.Round, s.Width*scale, inkOf(colours[s.Line], 1))
 		}
 	}
 }
 
-type ink struct {
-	RGB
-	alpha float64
+// ink is a colour in parts of one.
+type ink struct{ r, g, b, alpha float32 }
+
+func inkOf(c RGB, alpha float64) ink {
+	return ink{float32(c.R) / 255, float32(c.G) / 255, float32(c.B) / 255, float32(alpha)}
 }
 
 // trace puts the outline of s into m.outline, in device pixels, without points
@@ -64,11 +66,8 @@ func (m *Mesh) trace(l *List, s Shape, scale float64) {
 	}
 }
 
-func (m *Mesh) vertex(x, y float64, c ink, share float64) uint32 {
-	m.Vertices = append(m.Vertices, Vertex{
-		X: float32(x), Y: float32(y),
-		R: float32(c.R) / 255, G: float32(c.G) / 255, B: float32(c.B) / 255, A: float32(c.alpha * share),
-	})
+func (m *Mesh) vertex(x, y float64, c ink, share float32) uint32 {
+	m.Vertices = append(m.Vertices, Vertex{float32(x), float32(y), c.r, c.g, c.b, c.alpha * share})
 	return uint32(len(m.Vertices) - 1)
 }
 

@@ -122,16 +122,16 @@ func TestHoseEndsInItsPlugHole(t *testing.T) {
 	})
 }
 
-// hosePath returns the points of the widest round ink line that moves.
+// hosePath returns the points of the widest round ink line over all.
 func hosePath(t *testing.T, p *plan.Plan) []plan.Point {
 	var best plan.Shape
-	for _, s := range p.Moving.Shapes {
+	for _, s := range p.Over.Shapes {
 		if s.Line == plan.Ink && s.Round && !s.Closed && s.Width > best.Width {
 			best = s
 		}
 	}
 	require.NotZero(t, best.Width, "no hose")
-	return p.Moving.Points(best)
+	return p.Over.Points(best)
 }
 
 // No hose or cable runs over a numeral, whatever it is plugged into.
@@ -141,7 +141,7 @@ func TestNothingRunsOverALabel(t *testing.T) {
 		for c := 0; c <= s.Cylinders; c++ {
 			p := plan.New(s, w, h)
 			p.Update(encode(snapshot(s.Cylinders, c, section)), plan.Phase{})
-			for _, l := range []*plan.List{&p.Still, &p.Moving} {
+			for _, l := range []*plan.List{&p.Still, &p.Moving, &p.Over} {
 				for _, shape := range l.Shapes {
 					if !shape.Round || shape.Closed || shape.Width < 1.7*p.Still.Weight || isGlyph(p, l.Points(shape)) {
 						continue // not a hose or cable
@@ -161,7 +161,7 @@ func TestNothingRunsOverALabel(t *testing.T) {
 
 // isGlyph reports whether a line is a stroke of a numeral.
 func isGlyph(p *plan.Plan, line []plan.Point) bool {
-	for _, l := range []*plan.List{&p.Still, &p.Moving} {
+	for _, l := range []*plan.List{&p.Still, &p.Moving, &p.Over} {
 		for _, label := range l.Labels {
 			if r := label.Inset(-0.35 * label.H); r.Contains(line[0]) && r.Contains(line[len(line)/2]) && r.Contains(line[len(line)-1]) {
 				return true
@@ -175,7 +175,7 @@ func TestNothingIsDrawnOutside(t *testing.T) {
 	everywhere(t, func(t *testing.T, s plan.Spec, w, h float64, section bool) {
 		p := plan.New(s, w, h)
 		p.Update(encode(snapshot(s.Cylinders, s.Cylinders, section)), plan.Phase{Exhaust: 0.5})
-		for _, l := range []*plan.List{&p.Still, &p.Moving} {
+		for _, l := range []*plan.List{&p.Still, &p.Moving, &p.Over} {
 			for _, shape := range l.Shapes {
 				for _, pt := range l.Points(shape) {
 					require.False(t, math.IsNaN(pt.X+pt.Y))
@@ -257,7 +257,7 @@ func TestSVGIsWholeAndSaysTheSame(t *testing.T) {
 	p := plan.New(s, 820, 560)
 	p.Update(encode(snapshot(6, 2, true)), plan.Phase{})
 	var out bytes.Buffer
-	require.NoError(t, plan.SVG(&out, 820, 560, &plan.Light, &p.Still, &p.Moving))
+	require.NoError(t, plan.SVG(&out, 820, 560, &plan.Light, &p.Still, &p.Moving, &p.Over))
 	n := 0
 	for d := xml.NewDecoder(&out); ; {
 		tok, err := d.Token()
@@ -269,7 +269,7 @@ func TestSVGIsWholeAndSaysTheSame(t *testing.T) {
 			n++
 		}
 	}
-	assert.Equal(t, len(p.Still.Shapes)+len(p.Moving.Shapes), n)
+	assert.Equal(t, len(p.Still.Shapes)+len(p.Moving.Shapes)+len(p.Over.Shapes), n)
 }
 
 func TestReadingViewIsTheDialAlone(t *testing.T) {

@@ -11,7 +11,7 @@ const sharp = -0.2
 func (m *Mesh) stroke(closed, round bool, width float64, c ink) {
 	full := width/2 - 0.5
 	if full < 0 { // thinner than a pixel: paler instead
-		c.alpha *= math.Max(width, 0.3)
+		c.alpha *= float32(math.Max(width, 0.3))
 		full = 0
 	}
 	s := strip{mesh: m, full: full, soft: full + 1, ink: c}
@@ -61,7 +61,7 @@ type strip struct {
 }
 
 // across puts four vertices at p along d, a mitred normal.
-func (s *strip) across(p, d Point, share float64) uint32 {
+func (s *strip) across(p, d Point, share float32) uint32 {
 	first := s.mesh.vertex(p.X+d.X*s.soft, p.Y+d.Y*s.soft, s.ink, 0)
 	s.mesh.vertex(p.X+d.X*s.full, p.Y+d.Y*s.full, s.ink, share)
 	s.mesh.vertex(p.X-d.X*s.full, p.Y-d.Y*s.full, s.ink, share)
