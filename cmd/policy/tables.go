@@ -59,6 +59,7 @@ var testsMay = map[string][]string{
 	"scenarios":                 {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
 	"scenarios/attempt":         {"scenarios/attempt/script", "scenarios/book"},
 	"web/session":               {"web/strings"},
+	"web/jsapi/scene":           {"github.com/hajimehoshi/ebiten/v2"},
 	"web/strings":               {"diagnose/...", "scenarios/...", "sim/...", "web/session"},
 	"web/e2e":                   {"diagnose/...", "github.com/chromedp/...", "scenarios/...", "web/site", "web/wire"},
 	"cmd/crankbay":              {"diagnose/...", "github.com/rogpeppe/go-internal/testscript", "scenarios/..."},

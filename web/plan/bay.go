@@ -99,7 +99,7 @@ func (p *Plan) drawStill() {
 		p.drawBench(l)
 		p.body.draw(l)
 		for _, c := range p.farToNear() {
-			p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.Ignition == "disabled")
+			p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.coil(c))
 		}
 		drawBattery(l, p.top.battery)
 		drawCharger(l, p.top.charger)

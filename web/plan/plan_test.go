@@ -272,6 +272,23 @@ func TestSVGIsWholeAndSaysTheSame(t *testing.T) {
 	assert.Equal(t, len(p.Still.Shapes)+len(p.Moving.Shapes)+len(p.Over.Shapes), n)
 }
 
+// A coil that came off with its plug stays off until the leads are put back.
+func TestCoilsComeBackWithTheLeads(t *testing.T) {
+	shapes := func(more string) int {
+		s := spec(t, engines["inline four"], more)
+		snap := snapshot(4, 0, false)
+		snap.Cylinders[1].Plug = wire.PlugIn
+		p := plan.New(s, 820, 560)
+		p.Update(encode(snap), plan.Phase{})
+		return len(p.Still.Shapes)
+	}
+	on := shapes(`,"leads":true,"plugs":[{"cylinder":2,"order":"ordered"}]`)
+	off := shapes(`,"leads":false,"plugs":[{"cylinder":2,"order":"ordered"}]`)
+	never := shapes(`,"leads":false,"plugs":[{"cylinder":2,"order":""}]`)
+	assert.Equal(t, on, never, "a plug that was never out keeps its coil")
+	assert.Less(t, off, on)
+}
+
 func TestReadingViewIsTheDialAlone(t *testing.T) {
 	s := spec(t, engines["inline four"], `,"reading":true`)
 	p := plan.New(s, 390, 300)

@@ -3,21 +3,26 @@ package plan
 import "math"
 
 // drawMouth draws the mouth of a plug hole and, when the plug is in, its coil or
-// lead. state is one of wire's Plug values.
-func (b *body) drawMouth(l *List, cylinder, state int, unplugged bool) {
+// lead as it sits. state is one of wire's Plug values.
+func (b *body) drawMouth(l *List, cylinder, state int, how coil) {
 	at, k := b.well(cylinder)
 	if k == nil {
 		return
 	}
 	if b.onFace() {
-		b.drawFaceMouth(l, at, k, state, unplugged)
+		b.drawFaceMouth(l, at, k, state, how != coilOn)
 		return
 	}
 	p := b.pitch
 	l.oval(at.X, at.Y, 0.17*p, 0.34*b.band(), Style{Fill: Steel, Line: Ink, Width: 1.3})
 	l.oval(at.X, at.Y, 0.11*p, 0.22*b.band(), holeStyle)
-	if state == plugIn {
-		b.drawCoil(l, at, unplugged)
+	switch {
+	case state != plugIn:
+	case how == coilOff: // the plug's head shows in its well
+		l.box(at.X-0.045*p, at.Y-0.24*b.band(), 0.09*p, 0.36*b.band(), 1, Style{Fill: Sheet, Line: Ink, Width: 1.1})
+		l.box(at.X-0.028*p, at.Y-0.4*b.band(), 0.056*p, 0.18*b.band(), 1, Style{Fill: Steel, Line: Ink, Width: 1})
+	default:
+		b.drawCoil(l, at, how == coilUnplugged)
 	}
 }
 

@@ -43,6 +43,7 @@ type GaugeSpec struct {
 // out, throttle) is taken from there.
 type StateSpec struct {
 	Plugs      []PlugSpec `json:"plugs"`
+	Leads      *bool      `json:"leads"` // false: coils and connectors lie aside
 	Charger    flag       `json:"charger"`
 	Switch     string     `json:"switch"`   // remote, key; empty: neither chosen yet
 	Ignition   string     `json:"ignition"` // disabled: the coils are unplugged
@@ -130,6 +131,29 @@ func within(x, low, high, otherwise float64) float64 {
 	}
 	return x
 }
+
+// coil says how the coil of a cylinder sits: off when it came off with its plug
+// and has not been put back, else unplugged with the ignition disabled.
+func (s *StateSpec) coil(cylinder int) coil {
+	for _, p := range s.Plugs {
+		if p.Cylinder == cylinder && p.Order != "" && s.Leads != nil && !*s.Leads {
+			return coilOff
+		}
+	}
+	if s.Ignition == "disabled" {
+		return coilUnplugged
+	}
+	return coilOn
+}
+
+// coil is how a coil or lead sits on a plug that is in.
+type coil int
+
+const (
+	coilOn coil = iota
+	coilUnplugged
+	coilOff
+)
 
 // loose reports whether the plug of a cylinder was laid down out of order.
 func (s *StateSpec) loose(cylinder int) bool {

@@ -90,6 +90,6 @@ export function scenePlan(app) {
     theme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light',
     reduced: matchMedia('(prefers-reduced-motion: reduce)').matches,
     fuel: s.fuel, ignition: s.ignition, charger: s.charger, switch: s.switch, gauge: s.gauge, adapter: s.adapter,
-    plugs: s.plugs, voltmeter: s.voltmeter, tachometer: s.tachometer,
+    plugs: s.plugs, leads: s.leads, voltmeter: s.voltmeter, tachometer: s.tachometer,
   };
 }
