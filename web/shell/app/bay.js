@@ -151,7 +151,7 @@ function moveTab(app, event, i) {
   event.preventDefault();
   const id = stages[(i + step + stages.length) % stages.length];
   app.set({ stage: id });
-  requestAnimationFrame(() => document.getElementById(`tab-${id}`)?.focus());
+  document.getElementById(`tab-${id}`)?.focus();
 }
 
 /** The one thing that is always in reach: the starter. */
