@@ -11,7 +11,7 @@ var (
 	shade      = Style{Fill: Tint2}
 	ribStyle   = Style{Line: Line, Width: 1.6}
 	fineStyle  = Style{Line: Ink2, Width: 0.9}
-	holeStyle  = Style{Fill: Ink}
+	holeStyle  = Style{Fill: Hole}
 )
 
 // drawPan draws crankcase skirt and oil pan under all banks.
@@ -122,6 +122,6 @@ func (b *body) drawExhaustPipe(l *List) {
 		x1 = b.right + rearEnd*p
 	}
 	l.move(x0, y-r).to(x1, y-r).to(x1, y+r).to(x0, y+r).shut(steelStyle)
-	l.oval(x1, y, 0.4*r, r, Style{Fill: Ink, Line: Ink, Width: 1.3})
+	l.oval(x1, y, 0.4*r, r, Style{Fill: Hole, Line: Ink, Width: 1.3})
 	l.box(x0, y+0.35*r, x1-x0-0.4*r, 0.5*r, 0, Style{Fill: Ink2, Alpha: 0.25})
 }

@@ -22,10 +22,11 @@ const (
 	Go
 	Gas
 	Focus
+	Hole // what one looks into: dark in both themes
 	tones
 )
 
-var toneNames = [tones]string{"none", "paper", "sheet", "ink", "ink2", "line", "tint", "tint2", "steel", "go", "gas", "focus"}
+var toneNames = [tones]string{"none", "paper", "sheet", "ink", "ink2", "line", "tint", "tint2", "steel", "go", "gas", "focus", "hole"}
 
 // String returns the name that the page's style sheet uses for the tone.
 func (t Tone) String() string { return toneNames[t] }
@@ -49,8 +50,8 @@ func hex(codes ...uint32) Palette {
 
 // Light is ink on paper, Dark chalk on slate.
 var (
-	Light = hex(0xf6f2e9, 0xfffdf8, 0x22262b, 0x565d66, 0xc9c1b1, 0xe6dfd0, 0xd6ccb8, 0xb9c1c6, 0x9c3412, 0x8fb8c9, 0x0b5fa5)
-	Dark  = hex(0x1c2126, 0x242a30, 0xece7dc, 0xa9b0b8, 0x46505a, 0x2d343b, 0x3a434c, 0x5b6770, 0xe58a5f, 0x3f7086, 0x7dbcf0)
+	Light = hex(0xf6f2e9, 0xfffdf8, 0x22262b, 0x565d66, 0xc9c1b1, 0xe6dfd0, 0xd6ccb8, 0xb9c1c6, 0x9c3412, 0x8fb8c9, 0x0b5fa5, 0x22262b)
+	Dark  = hex(0x1c2126, 0x242a30, 0xece7dc, 0xa9b0b8, 0x46505a, 0x2d343b, 0x3a434c, 0x5b6770, 0xe58a5f, 0x3f7086, 0x7dbcf0, 0x12161a)
 )
 
 // Theme returns the palette of "dark", and Light for every other name, with the
