@@ -1,16 +1,12 @@
 package scenarios
 
 import (
-	"embed"
+	_ "embed" // its directive only
 	"slices"
 )
 
-// The ids of the catalogue hold a dash and the schema's name does not, so a
-// program that never asks for the schema does not carry it.
+// A program that never asks for the schema does not carry it.
 //
-//go:embed data/*-*.json
-var files embed.FS
-
 //go:embed data/scenario.schema.json
 var schema string
 
@@ -35,19 +31,11 @@ func Find(id string) *Scenario {
 func Schema() []byte { return []byte(schema) }
 
 func load() []*Scenario {
-	entries, err := files.ReadDir("data") // sorted by name
-	if err != nil {
-		panic("scenarios: " + err.Error())
-	}
-	var all []*Scenario
-	for _, e := range entries {
-		data, err := files.ReadFile("data/" + e.Name())
+	all := make([]*Scenario, 0, len(files))
+	for _, f := range files {
+		s, err := Decode([]byte(f.text))
 		if err != nil {
-			panic("scenarios: " + err.Error())
-		}
-		s, err := Decode(data)
-		if err != nil {
-			panic("scenarios: data/" + e.Name() + ": " + err.Error())
+			panic("scenarios: data/" + f.id + ".json: " + err.Error())
 		}
 		all = append(all, s)
 	}

@@ -2,6 +2,7 @@ package scenarios_test
 
 import (
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -42,6 +43,9 @@ func TestCatalogueIsWhole(t *testing.T) {
 		assert.NotNil(t, scenarios.Find(id), id)
 	}
 	assert.Nil(t, scenarios.Find("no-such-scenario"))
+	data, err := filepath.Glob("data/*-*.json")
+	require.NoError(t, err)
+	assert.Len(t, all, len(data), "a file of data is missing in catalogue_files.go")
 }
 
 // Every text is there in both languages, short enough to be read on a phone, and
