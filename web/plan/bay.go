@@ -128,6 +128,9 @@ func (p *Plan) drawBench(l *List) {
 
 func (p *Plan) drawGauge(l *List) {
 	f := &p.frame
+	if f.noDial {
+		return
+	}
 	if p.spec.Gauge == "" { // a hook and the place where one would hang
 		l.disc(f.dial.X, f.dial.Y, f.radius, Style{Line: Line, Width: 1.3})
 		l.disc(f.dial.X, f.dial.Y, 0.93*f.radius, Style{Line: Line, Width: 0.8})
@@ -170,7 +173,7 @@ func (p *Plan) drawMoving(v wire.View, phase Phase) {
 			p.cut.drawMoving(l, v, p.key.selected, phase)
 		}
 	}
-	if p.spec.Gauge != "" {
+	if p.spec.Gauge != "" && !p.frame.noDial {
 		p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)
 		psi := finite(v.Get(wire.SlotNeedle)) / pascalPerPSI
 		drawNeedle(l, p.frame.dial, p.frame.radius, p.scale.Angle(psi))

@@ -121,6 +121,7 @@ func (b *body) drawExhaustPipe(l *List) {
 	if b.stacked {
 		x1 = b.right + rearEnd*p
 	}
+	x1 = math.Min(x1, b.end)
 	l.move(x0, y-r).to(x1, y-r).to(x1, y+r).to(x0, y+r).shut(steelStyle)
 	l.oval(x1, y, 0.4*r, r, Style{Fill: Hole, Line: Ink, Width: 1.3})
 	l.box(x0, y+0.35*r, x1-x0-0.4*r, 0.5*r, 0, Style{Fill: Ink2, Alpha: 0.25})

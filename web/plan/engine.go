@@ -13,6 +13,7 @@ type body struct {
 	stacked bool // two banks above each other instead of beside each other
 	left    float64
 	right   float64 // end of the block, where the flywheel begins
+	end     float64 // of the room for the engine
 	crank   float64 // y of the crank's axis
 	bottom  float64 // of the pan
 	coil    float64
@@ -47,7 +48,7 @@ const (
 
 func newBody(s *Spec, f frame) *body {
 	e := &s.EngineSpec
-	b := &body{spec: e, dry: s.Fuel == "disabled"}
+	b := &body{spec: e, dry: s.Fuel == "disabled", end: f.engine.Right()}
 	rows, n := len(e.Banks), longestBank(s)
 	b.pitch = f.engine.W / rowPitches(n, rows)
 	if b.pitch < touch+0.5 && rows > 1 {

@@ -40,8 +40,8 @@ func (p *Plan) boxes() []Box {
 		return out
 	}
 	p.plugBoxes(add)
-	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d})
-	if p.spec.Gauge != "" {
+	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d}) // nowhere without a dial
+	if p.spec.Gauge != "" && !f.noDial {
 		at := f.releaseAt()
 		y := math.Max(at.Y-touch/2, f.dial.Y+d)
 		add("release", 0, Rect{math.Max(f.dial.X+2, at.X-touch/2+6), y, touch, touch})

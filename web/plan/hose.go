@@ -18,6 +18,9 @@ func (p *Plan) hose(cylinder int) []Point {
 	}
 	gap := f.dial.X - f.radius // left edge of the dial
 	well, k := b.well(cylinder)
+	if f.noDial {
+		return f.hoseFromAbove(well, k != nil, b.pitch)
+	}
 	if k == nil {
 		end, peg := f.hangEnd(), f.peg()
 		side := (gap + peg.X + peg.W) / 2
@@ -38,6 +41,16 @@ func (p *Plan) hose(cylinder int) []Point {
 	return []Point{start, {start.X, start.Y + 0.62*f.stem}, {side + 0.02*f.radius, start.Y + 0.5*f.stem}, low,
 		{side - 0.05*f.radius, low.Y - 0.7*(low.Y-high)}, {side - 0.2*reach, high}, top,
 		{well.X + 0.1*b.pitch, high}, {well.X, high + 0.1*drop}, {well.X, well.Y}}
+}
+
+// hoseFromAbove is the way of a hose whose gauge is shown above the surface.
+func (f *frame) hoseFromAbove(well Point, fitted bool, pitch float64) []Point {
+	if !fitted {
+		x := f.engine.Right() - 0.3*pitch
+		return []Point{{x, 0}, {x, 0.03 * f.h}, {x + 2, 0.06 * f.h}, {x + 2, 0.1 * f.h}}
+	}
+	x := well.X + 0.9*pitch
+	return []Point{{x, 0}, {x, 0.35 * well.Y}, {well.X, 0.1 * well.Y}, {well.X, well.Y}}
 }
 
 // hangEnd is where the adapter of an unused hose hangs.
@@ -76,6 +89,10 @@ func (p *Plan) drawHose(l *List, cylinder int) {
 		return
 	}
 	if _, bank := p.body.well(cylinder); bank == nil {
+		if p.frame.noDial {
+			p.drawAdapter(l, end, k, true)
+			return
+		}
 		peg := p.frame.peg()
 		l.disc(peg.X+peg.W/2, peg.Y+0.62*peg.W, 0.3*peg.W, steelStyle)
 		p.drawAdapter(l, end, k, true)

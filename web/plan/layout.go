@@ -18,6 +18,7 @@ type frame struct {
 	tools   Rect    // battery, meter, charger, switch, oil can
 	tray    Rect
 	reading bool
+	noDial  bool
 }
 
 // arrange divides the surface: engine and tools in the left column, gauge and
@@ -29,6 +30,10 @@ func arrange(s *Spec, section bool, w, h float64) frame {
 	}
 	if s.Reading {
 		f.close()
+		return f
+	}
+	if s.NoDial {
+		f.dialless(s, section)
 		return f
 	}
 	if w >= 640 && w >= 1.6*h {
@@ -109,6 +114,28 @@ func (f *frame) broad(section bool) {
 	over, under := 0.1*f.h, 0.055*f.h
 	f.tools = Rect{m, f.h - m - strip, right - 2*m, strip}
 	f.engine = Rect{m, over, right - 2*m, f.tools.Y - under - over}
+}
+
+// dialless divides a surface whose dial is shown elsewhere: engine, tools and
+// tray on the left, the section down the whole right side.
+func (f *frame) dialless(s *Spec, section bool) {
+	f.noDial = true
+	m, left := f.margin, f.w-2*f.margin
+	if section {
+		wide := math.Min(clamp(0.45*f.h, 90, 0.34*f.w), math.Max(90, left-compactWidth(s)-m))
+		f.section = Rect{f.w - m - wide, m, wide, f.h - 2*m}
+		left -= wide + m
+	}
+	strip, shelf := clamp(0.2*f.h, 50, 150), clamp(0.16*f.h, touch, 80)
+	f.tools = Rect{m, f.h - m - strip - shelf - 4, left, strip}
+	f.tray = Rect{m, f.h - m - shelf, left, shelf}
+	if left > 560 { // room for tools and tray side by side
+		strip = clamp(0.26*f.h, 62, 170)
+		f.tools = Rect{m, f.h - m - strip, 0.62 * left, strip}
+		f.tray = Rect{m + 0.65*left, f.h - m - strip, 0.35 * left, strip}
+	}
+	over, under := 0.1*f.h, 0.05*f.h
+	f.engine = Rect{m, over, left, f.tools.Y - under - over}
 }
 
 // close leaves room for nothing but the dial.
