@@ -89,6 +89,7 @@ export function scenePlan(app) {
     range_psi: gauge.range_psi, graduation_psi: gauge.graduation_psi,
     theme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light',
     reduced: matchMedia('(prefers-reduced-motion: reduce)').matches,
+    no_dial: matchMedia('(max-width: 860px)').matches, // there the strip above shows it
     fuel: s.fuel, ignition: s.ignition, charger: s.charger, switch: s.switch, gauge: s.gauge, adapter: s.adapter,
     plugs: s.plugs, leads: s.leads, voltmeter: s.voltmeter, tachometer: s.tachometer,
   };

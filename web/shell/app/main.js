@@ -275,7 +275,7 @@ core.whenRebuilt((view) => {
 
 document.addEventListener('focusin', (event) => scene?.point(targetOf(event.target)));
 document.addEventListener('focusout', () => scene?.point(targetOf(null)));
-for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: reduce)']) matchMedia(query).addEventListener('change', () => scene?.plan());
+for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: reduce)', '(max-width: 860px)']) matchMedia(query).addEventListener('change', () => scene?.plan());
 
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
