@@ -88,6 +88,9 @@ func starter(v strict.Value) Starter {
 		Ratio:          o.Need("ratio").Float(3, 29),
 		DragNm:         o.Need("drag_nm").Float(0, 15),
 		InertiaKgM2:    o.Need("inertia_kg_m2").Float(0, 2),
+		SaturationA:    o.May("saturation_a").Float(51, 99e3),
+		WindageNmSS:    o.May("windage_nm_s2").Float(0, 9e-3),
+		PullInS:        o.May("pull_in_s").Float(0, 0.49),
 	}
 	o.Close()
 	return s

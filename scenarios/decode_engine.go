@@ -26,11 +26,36 @@ func engine(v strict.Value) Engine {
 	e.Plug = plug(o.Need("plug"))
 	e.CamDrive = o.Need("cam_drive").OneOf("belt", "chain", "pushrod")
 	e.Cams = o.Need("cams").OneOf("twin", "single", "block")
+	e.extras(o)
 	if v.Present() && e.RodMM > 0 && e.RodMM <= e.StrokeMM {
 		o.Need("rod_mm").Fail("%g, shorter than a rod can be with stroke_mm %g", e.RodMM, e.StrokeMM)
 	}
 	o.Close()
 	return e
+}
+
+// extras reads what an engine may have over and above the rest.
+func (e *Engine) extras(o *strict.Object) {
+	e.PinOffsetMM = o.May("pin_offset_mm").Float(-5, 5)
+	e.PlugHoleMM2 = o.May("plug_hole_area_mm2").Float(11, 990)
+	e.ExhaustL = o.May("exhaust_l").Float(0.3, 49)
+	e.ExhaustOutletMM2 = o.May("exhaust_outlet_mm2").Float(0, 9900)
+	e.RecessMM = o.May("recess_mm").Float(0, 19)
+	v := o.May("release")
+	if !v.Present() {
+		return
+	}
+	r := v.Object()
+	e.Release = &Release{
+		LiftMM:   r.Need("lift_mm").Float(0.05, 4.9),
+		FromDeg:  r.Need("from_deg").Float(-359, 359),
+		ToDeg:    r.Need("to_deg").Float(-359, 359),
+		BelowRPM: r.Need("below_rpm").Float(1, 4700),
+	}
+	if e.Release.ToDeg <= e.Release.FromDeg {
+		r.Need("to_deg").Fail("%g, want more than from_deg %g", e.Release.ToDeg, e.Release.FromDeg)
+	}
+	r.Close()
 }
 
 // order reads banks, firing order and firing angles, each of which has to name

@@ -23,6 +23,8 @@ func (s *Scenario) Params() sim.Params {
 	p := sim.Reference()
 	s.Engine.block(&p)
 	s.Engine.valves(&p)
+	s.Engine.options(&p)
+	s.Starter.options(&p)
 	p.Battery.CCA = s.Battery.CCA
 	p.Battery.Charge = s.Battery.Charge
 	p.Battery.AgeFactor = s.Battery.AgeFactor
@@ -73,6 +75,37 @@ func (e Engine) block(p *sim.Params) {
 			deg = e.FiringAnglesDeg[i]
 		}
 		p.Cylinder[c-1].FiringAngle = radians(deg)
+	}
+}
+
+// options sets what a file may leave out.
+func (e Engine) options(p *sim.Params) {
+	p.PinOffset = e.PinOffsetMM * milli
+	if e.PlugHoleMM2 != 0 {
+		p.PlugHoleArea = e.PlugHoleMM2 * mm2
+	}
+	if e.ExhaustL != 0 {
+		p.ExhaustVolume = e.ExhaustL * litre
+	}
+	p.ExhaustOutlet = e.ExhaustOutletMM2 * mm2
+	p.Recess = e.RecessMM * milli
+	if r := e.Release; r != nil {
+		p.Release = sim.ReleaseParams{
+			Lift: r.LiftMM * milli, From: radians(r.FromDeg), To: radians(r.ToDeg), Below: radians(6 * r.BelowRPM), // degrees per second
+		}
+	}
+}
+
+// options sets what a file may leave out.
+func (s Starter) options(p *sim.Params) {
+	if s.SaturationA != 0 {
+		p.Starter.Saturation = s.SaturationA
+	}
+	if s.WindageNmSS != 0 {
+		p.Starter.Windage = s.WindageNmSS
+	}
+	if s.PullInS != 0 {
+		p.Starter.PullIn = s.PullInS
 	}
 }
 

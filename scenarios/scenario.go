@@ -71,6 +71,23 @@ type Engine struct {
 	Plug            Plug      `json:"plug"`
 	CamDrive        string    `json:"cam_drive"` // belt, chain, pushrod
 	Cams            string    `json:"cams"`      // twin (two per bank), single (one per bank), block (one in all)
+
+	// What follows may be absent.
+	PinOffsetMM      float64  `json:"pin_offset_mm,omitempty"`      // towards the thrust side
+	PlugHoleMM2      float64  `json:"plug_hole_area_mm2,omitempty"` // 0: as sim.Reference has it
+	ExhaustL         float64  `json:"exhaust_l,omitempty"`          // up to the narrowest place; 0: as sim.Reference has it
+	ExhaustOutletMM2 float64  `json:"exhaust_outlet_mm2,omitempty"` // 0: so wide that it is open air
+	RecessMM         float64  `json:"recess_mm,omitempty"`          // between piston at TDC and shut valve; 0: they never touch
+	Release          *Release `json:"release,omitempty"`
+}
+
+// Release is a cam that holds an exhaust valve off its seat while the engine
+// turns slowly.
+type Release struct {
+	LiftMM   float64 `json:"lift_mm"`
+	FromDeg  float64 `json:"from_deg"` // crank angle after compression TDC, negative before it
+	ToDeg    float64 `json:"to_deg"`
+	BelowRPM float64 `json:"below_rpm"`
 }
 
 // Valves are the two cams' timing and the valves they move.
@@ -126,6 +143,11 @@ type Starter struct {
 	Ratio          float64 `json:"ratio"`
 	DragNm         float64 `json:"drag_nm"`
 	InertiaKgM2    float64 `json:"inertia_kg_m2"` // seen at the crank
+
+	// What follows may be absent: then it is as sim.Reference has it.
+	SaturationA float64 `json:"saturation_a,omitempty"`  // current at which half of the constant is left
+	WindageNmSS float64 `json:"windage_nm_s2,omitempty"` // torque lost per square of the pinion's rad/s
+	PullInS     float64 `json:"pull_in_s,omitempty"`     // switch to current
 }
 
 // Conditions are the day and the state the engine came in.
