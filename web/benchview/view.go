@@ -11,6 +11,7 @@ package benchview
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"github.com/hajimehoshi/ebiten/v2"
 
@@ -88,11 +89,15 @@ func (v *View) SetPlan(data []byte) error {
 // errSnapshot is what SetSnapshot reports of an array that is none.
 var errSnapshot = errors.New("benchview: not a snapshot of this version")
 
-// SetSnapshot copies a snapshot and asks for a picture.
+// SetSnapshot copies a snapshot and asks for a picture if it says anything new:
+// an engine at rest costs nothing, however often the page sends it.
 func (v *View) SetSnapshot(snap []float64) error {
 	w := wire.View(snap)
 	if !w.Valid() {
 		return errSnapshot
+	}
+	if same(v.snap, snap) {
+		return nil
 	}
 	if len(v.snap) > 0 {
 		v.phase.Advance(w, w.Get(wire.SlotTick)-wire.View(v.snap).Get(wire.SlotTick))
@@ -100,6 +105,12 @@ func (v *View) SetSnapshot(snap []float64) error {
 	v.snap = append(v.snap[:0], snap...)
 	ebiten.ScheduleFrame()
 	return nil
+}
+
+// same compares bit by bit, so that an instrument that shows nothing (NaN) is
+// like itself.
+func same(a, b []float64) bool {
+	return slices.EqualFunc(a, b, func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) })
 }
 
 // Point frames one thing, for the keyboard; an empty target frames none.
