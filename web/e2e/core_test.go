@@ -4,6 +4,7 @@ package e2e
 
 import (
 	"encoding/json"
+	"os"
 
 	"github.com/stretchr/testify/require"
 
@@ -37,3 +38,5 @@ func (p *page) snapshot() wire.Snapshot {
 	require.NoError(p.t, err)
 	return s
 }
+
+func writeText(name, text string) error { return os.WriteFile(name, []byte(text), 0o644) }

@@ -3,7 +3,6 @@
 package e2e
 
 import (
-	"context"
 	"encoding/json"
 	"math"
 	"os"
@@ -165,28 +164,11 @@ func (p *page) download(sel string) string {
 // for it just now.
 func (p *page) touchScene(target string, cylinder int) bool {
 	p.t.Helper()
-	var box struct {
-		X, Y float64
-		OK   bool
-	}
-	ctx, cancel := context.WithTimeout(p.ctx, patience)
-	defer cancel()
-	args, err := json.Marshal([]any{target, cylinder})
-	require.NoError(p.t, err)
-	text, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(([target, cylinder]) => {
-		const frame = document.querySelector('.plate iframe');
-		frame.scrollIntoView({block: 'center'});
-		const box = JSON.parse(frame.contentWindow.crankbayScene.boxes()).find((b) => b.target === target && (b.cylinder || 0) === cylinder);
-		if (!box) return JSON.stringify({OK: false});
-		const at = frame.getBoundingClientRect();
-		return JSON.stringify({OK: true, X: at.left + box.x + box.w / 2, Y: at.top + box.y + box.h / 2});
-	})(`+string(args)+`)`))
-	require.NoError(p.t, err)
-	require.NoError(p.t, json.Unmarshal([]byte(text), &box))
-	if !box.OK {
+	x, y, ok := p.boxAt(target, cylinder)
+	if !ok {
 		return false
 	}
-	p.touch(box.X, box.Y)
+	p.touch(x, y)
 	time.Sleep(150 * time.Millisecond) // the page takes touches once a frame
 	return true
 }
