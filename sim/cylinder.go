@@ -126,6 +126,28 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 	e.workSum += float64(0.5 * h * omega * (float64(pressure0*slope0) + float64(c.pressure*c.slope)))
 }
 
+// relax is exchange for a cylinder that is open to the air: one linearly implicit
+// step of first order, which is quasi-steady where the openings are wide.
+func (e *Engine) relax(c *cylinder, h, omega, angle1 float64) {
+	open := c.open
+	torque, loss := e.rates(c, c.mass, c.energy, h, false)
+	other := -float64(c.pressure*c.slope*omega) - loss
+	push, _ := firstPush(open, other, float64(-h*c.pressure*c.slope*omega/c.volume), h*stiffness/c.volume)
+	for i := range open {
+		o := &open[i]
+		o.mass = float64(h * ((o.flow - float64(o.stiff*push)) / o.damp))
+		o.energy = float64(o.mass * o.first)
+		c.mass += o.mass
+		c.energy += o.energy
+	}
+	c.torque = torque
+	c.energy += float64(h * other)
+	e.heatSum += float64(h * loss)
+	e.workSum += float64(h * omega * c.pressure * c.slope)
+	c.angle = angle1
+	c.volume, c.slope = e.gasVolume(c, angle1)
+}
+
 // A grip is what turns power [W] and drift [Pa] into pressure in a stage.
 type grip struct {
 	perWatt float64 // γ·h·∂p/∂U [Pa/W]

@@ -203,13 +203,16 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 }
 
 // catchUp moves the cylinders that are open to the air through the whole tick,
-// in which the crank came here from the angle start [rad]. The method needs no
-// shorter step where the pressure hardly leaves ambient.
+// in which the crank came here from the angle start [rad]. Their pressure hardly
+// leaves ambient, so one step of first order will do.
 func (e *Engine) catchUp(start float64) {
 	moved := wrap(e.angle - start)
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; c.lazy {
-			e.advance(c, dt, moved/dt, e.angle)
+			angle1 := wrap(e.angle - c.params.FiringAngle)
+			e.ready(c, dt, angle1, 1)
+			e.relax(c, dt, moved/dt, angle1)
+			e.account(c, dt)
 		}
 	}
 }
@@ -218,6 +221,14 @@ func (e *Engine) catchUp(start float64) {
 // what left it to the volumes on the other side.
 func (e *Engine) advance(c *cylinder, h, omega, next float64) {
 	angle1 := wrap(next - c.params.FiringAngle)
+	e.ready(c, h, angle1, rosenbrock)
+	e.exchange(c, h, omega, angle1)
+	e.account(c, h)
+}
+
+// ready sets the areas of c for a sub-step of h seconds that ends at angle1, and
+// how far the volumes behind them give way within implicit·h.
+func (e *Engine) ready(c *cylinder, h, angle1, implicit float64) {
 	rings := e.ringArea(c) + c.params.PistonArea
 	o := &c.open[pathRings]
 	o.area0, o.area1 = rings, rings
@@ -228,12 +239,10 @@ func (e *Engine) advance(c *cylinder, h, omega, next float64) {
 	o.area0, o.area1 = o.area1, exhaust
 	for k := range c.open {
 		if o := &c.open[k]; o.store != nil {
-			o.give = rosenbrock * stiffness * h / o.store.volume
+			o.give = implicit * stiffness * h / o.store.volume
 		}
 	}
 	c.hohenberg = e.hohenberg * e.wall[wallNode(angle1)]
-	e.exchange(c, h, omega, angle1)
-	e.account(c, h)
 }
 
 func wallNode(angle float64) int {

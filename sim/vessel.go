@@ -66,7 +66,7 @@ func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
 // conductance [W/K] for h seconds, implicitly, and returns the heat to the gas [J].
 func (v *vessel) warm(wall, conductance, h float64) float64 {
 	t := temperature(v.energy / v.mass)
-	capacity := v.mass * (specificHeat(t) - gasConstant)
+	capacity := v.energy / t
 	share := float64(h * conductance)
 	heat := float64(share * (wall - t) / (1 + share/capacity))
 	v.energy += heat
