@@ -75,10 +75,6 @@ func settingOf(s *Spec, v wire.View) setting {
 func (p *Plan) layOut() {
 	p.frame = arrange(&p.spec, p.key.section, p.Width, p.Height)
 	p.cut = nil
-	if p.spec.Reading {
-		p.Boxes = p.boxes()
-		return
-	}
 	p.body = newBody(&p.spec, p.frame)
 	p.top = p.frame.layTools()
 	if p.key.section && p.key.selected > 0 {
@@ -95,21 +91,19 @@ func (p *Plan) drawStill() {
 	l := &p.Still
 	l.Reset()
 	l.Weight = p.weight()
-	if !p.spec.Reading {
-		p.drawBench(l)
-		p.body.draw(l)
-		for _, c := range p.farToNear() {
-			p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.coil(c))
-		}
-		drawBattery(l, p.top.battery)
-		drawCharger(l, p.top.charger)
-		drawMeter(l, p.top.meter)
-		drawOil(l, p.top.oil)
-		p.drawTray(l, p.plugStates())
-		p.drawCables(l)
-		if p.cut != nil {
-			p.cut.drawStill(l, p.key.selected, int(p.key.plugs[p.key.selected-1]))
-		}
+	p.drawBench(l)
+	p.body.draw(l)
+	for _, c := range p.farToNear() {
+		p.body.drawMouth(l, c, int(p.key.plugs[c-1]), p.spec.coil(c))
+	}
+	drawBattery(l, p.top.battery)
+	drawCharger(l, p.top.charger)
+	drawMeter(l, p.top.meter)
+	drawOil(l, p.top.oil)
+	p.drawTray(l, p.plugStates())
+	p.drawCables(l)
+	if p.cut != nil {
+		p.cut.drawStill(l, p.key.selected, int(p.key.plugs[p.key.selected-1]))
 	}
 	p.drawGauge(l)
 	p.Over.Reset()
@@ -162,16 +156,14 @@ func (p *Plan) drawMoving(v wire.View, phase Phase) {
 	l.Reset()
 	l.Weight = p.weight()
 	on := v.Get(wire.SlotStarter) == 1
-	if !p.spec.Reading {
-		angle := finite(v.Get(wire.SlotCrankAngle))
-		p.body.turning(l, angle)
-		p.body.pinion(l, on, angle)
-		p.body.plate(l, clamp(v.Get(wire.SlotThrottle), 0, 1))
-		p.drawRemote(l, on)
-		p.drawShown(l, v)
-		if p.cut != nil {
-			p.cut.drawMoving(l, v, p.key.selected, phase)
-		}
+	angle := finite(v.Get(wire.SlotCrankAngle))
+	p.body.turning(l, angle)
+	p.body.pinion(l, on, angle)
+	p.body.plate(l, clamp(v.Get(wire.SlotThrottle), 0, 1))
+	p.drawRemote(l, on)
+	p.drawShown(l, v)
+	if p.cut != nil {
+		p.cut.drawMoving(l, v, p.key.selected, phase)
 	}
 	if p.spec.Gauge != "" && !p.frame.noDial {
 		p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)

@@ -49,25 +49,29 @@ func TestMarksArePlainAndEven(t *testing.T) {
 
 // On every dial that is drawn the numerals stay apart and inside the marks.
 func TestNumeralsDoNotTouch(t *testing.T) {
-	for _, size := range [][2]float64{{390, 300}, {820, 560}, {320, 260}} {
-		s := spec(t, engines["inline four"], `,"reading":true`)
-		p := plan.New(s, size[0], size[1])
+	for _, size := range [][2]float64{{390, 300}, {820, 560}, {320, 260}, {1458, 640}} {
+		p := plan.New(spec(t, engines["inline four"], ""), size[0], size[1])
 		p.Update(encode(snapshot(4, 2, false)), plan.Phase{})
-		labels := p.Still.Labels
-		require.Len(t, labels, 8, "seven numerals and the unit")
-		var hub plan.Box
+		var dial plan.Box
 		for _, b := range p.Boxes {
 			if b.Target == "gauge" {
-				hub = b
+				dial = b
 			}
 		}
+		var labels []plan.Rect
+		for _, l := range p.Still.Labels {
+			if dial.Contains(l.Center()) {
+				labels = append(labels, l)
+			}
+		}
+		require.Len(t, labels, 8, "seven numerals and the unit")
 		for i, a := range labels {
 			for _, b := range labels[:i] {
 				assert.False(t, a.Overlaps(b), "%v and %v", a, b)
 			}
 			for _, corner := range []plan.Point{{X: a.X, Y: a.Y}, {X: a.Right(), Y: a.Y}, {X: a.X, Y: a.Bottom()}, {X: a.Right(), Y: a.Bottom()}} {
-				c := plan.Point{X: hub.Center().X, Y: hub.Y + hub.W/2}
-				assert.Less(t, math.Hypot(corner.X-c.X, corner.Y-c.Y), 0.78*hub.W/2)
+				c := dial.Center()
+				assert.Less(t, math.Hypot(corner.X-c.X, corner.Y-c.Y), 0.78*dial.W/2)
 			}
 		}
 	}

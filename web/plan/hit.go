@@ -30,15 +30,6 @@ func (p *Plan) boxes() []Box {
 		}
 	}
 	d := f.radius
-	if f.reading {
-		at := f.releaseAt()
-		low := math.Min(f.dial.Y+d, math.Min(at.Y-touch/2, f.h-touch))
-		if p.spec.Gauge != "" {
-			add("release", 0, Rect{at.X - 2, low, touch, touch})
-		}
-		add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, low - f.dial.Y + d})
-		return out
-	}
 	p.plugBoxes(add)
 	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d}) // nowhere without a dial
 	if p.spec.Gauge != "" && !f.noDial {
@@ -149,9 +140,6 @@ func (p *Plan) grown(r Rect) Rect {
 // pitch is how wide a plug's box may be: with six in a row on a phone a little
 // less than the touch size, because neighbours must not overlap.
 func (p *Plan) pitch() float64 {
-	if p.body == nil {
-		return 0
-	}
 	return p.body.pitch
 }
 

@@ -13,9 +13,6 @@ func halo(s Style) Style {
 func (p *Plan) hose(cylinder int) []Point {
 	f, b := &p.frame, p.body
 	start := f.hoseEnd()
-	if f.reading {
-		return []Point{start, {start.X, start.Y + f.stem}, {start.X - f.stem, f.h}, {start.X - 2*f.stem, f.h + 8}}
-	}
 	gap := f.dial.X - f.radius // left edge of the dial
 	well, k := b.well(cylinder)
 	if f.noDial {
@@ -69,13 +66,9 @@ func (f *frame) peg() Rect {
 func (p *Plan) drawHose(l *List, cylinder int) {
 	way := p.hose(cylinder)
 	end := way[len(way)-1]
-	k := 0.0
-	if !p.frame.reading { // the hose ends in the top of its fitting
-		k = clamp(0.01*p.body.pitch, 0.3, 1.4)
-		way[len(way)-1].Y -= 33 * k
-		if p.key.gauged == 0 {
-			way[len(way)-1].Y += 30 * k
-		}
+	k := clamp(0.01*p.body.pitch, 0.3, 1.4)
+	if way[len(way)-1].Y -= 3 * k; p.key.gauged > 0 { // it ends in the top of its fitting
+		way[len(way)-1].Y -= 30 * k
 	}
 	s := Style{Line: Ink, Width: 6, Round: true}
 	for _, style := range []Style{halo(s), s, {Line: Ink2, Width: 1.4}} {
@@ -84,9 +77,6 @@ func (p *Plan) drawHose(l *List, cylinder int) {
 			l.curve(way[i].X, way[i].Y, way[i+1].X, way[i+1].Y, way[i+2].X, way[i+2].Y)
 		}
 		l.open(style)
-	}
-	if p.frame.reading {
-		return
 	}
 	if _, bank := p.body.well(cylinder); bank == nil {
 		if p.frame.noDial {

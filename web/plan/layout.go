@@ -17,20 +17,15 @@ type frame struct {
 	section Rect    // zero when no section is shown
 	tools   Rect    // battery, meter, charger, switch, oil can
 	tray    Rect
-	reading bool
 	noDial  bool
 }
 
 // arrange divides the surface: engine and tools in the left column, gauge and
 // section (or tray) in the right one.
 func arrange(s *Spec, section bool, w, h float64) frame {
-	f := frame{w: w, h: h, margin: 14, compact: w < 600 || h < 400, reading: s.Reading}
+	f := frame{w: w, h: h, margin: 14, compact: w < 600 || h < 400}
 	if f.compact {
 		f.margin = 6
-	}
-	if s.Reading {
-		f.close()
-		return f
 	}
 	if s.NoDial {
 		f.dialless(s, section)
@@ -136,13 +131,6 @@ func (f *frame) dialless(s *Spec, section bool) {
 	}
 	over, under := 0.1*f.h, 0.05*f.h
 	f.engine = Rect{m, over, left, f.tools.Y - under - over}
-}
-
-// close leaves room for nothing but the dial.
-func (f *frame) close() {
-	f.stem = clamp(0.1*f.h, 26, 80)
-	f.radius = math.Max(20, math.Min(f.w-2*f.margin, f.h-f.stem-2*f.margin)/2)
-	f.dial = Point{f.w / 2, f.margin + f.radius}
 }
 
 // Room that the engine's two ends and the valley of a V take, in pitches.

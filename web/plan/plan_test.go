@@ -1,11 +1,8 @@
 package plan_test
 
 import (
-	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -266,26 +263,6 @@ func FuzzUpdate(f *testing.F) {
 	})
 }
 
-func TestSVGIsWholeAndSaysTheSame(t *testing.T) {
-	s := spec(t, engines["V6"], "")
-	p := plan.New(s, 820, 560)
-	p.Update(encode(snapshot(6, 2, true)), plan.Phase{})
-	var out bytes.Buffer
-	require.NoError(t, plan.SVG(&out, 820, 560, &plan.Light, &p.Still, &p.Moving, &p.Over))
-	n := 0
-	for d := xml.NewDecoder(&out); ; {
-		tok, err := d.Token()
-		if tok == nil {
-			break
-		}
-		require.NoError(t, err)
-		if e, ok := tok.(xml.StartElement); ok && (e.Name.Local == "path" || e.Name.Local == "circle") {
-			n++
-		}
-	}
-	assert.Equal(t, len(p.Still.Shapes)+len(p.Moving.Shapes)+len(p.Over.Shapes), n)
-}
-
 // A coil that came off with its plug stays off until the leads are put back.
 func TestCoilsComeBackWithTheLeads(t *testing.T) {
 	shapes := func(more string) int {
@@ -303,18 +280,6 @@ func TestCoilsComeBackWithTheLeads(t *testing.T) {
 	assert.Less(t, off, on)
 }
 
-func TestReadingViewIsTheDialAlone(t *testing.T) {
-	s := spec(t, engines["inline four"], `,"reading":true`)
-	p := plan.New(s, 390, 300)
-	p.Update(encode(snapshot(4, 2, true)), plan.Phase{})
-	for _, b := range p.Boxes {
-		assert.Contains(t, []string{"gauge", "release"}, b.Target)
-		if b.Target == "gauge" {
-			assert.Greater(t, b.W, 220.0)
-		}
-	}
-}
-
 func TestMarkFramesOneThing(t *testing.T) {
 	s := spec(t, engines["inline four"], "")
 	p := plan.New(s, 820, 560)
@@ -327,41 +292,4 @@ func TestMarkFramesOneThing(t *testing.T) {
 	p.Point("moon", 0)
 	p.Update(v, plan.Phase{})
 	assert.Len(t, p.Moving.Shapes, plain)
-}
-
-func TestSpecNamesWhatIsWrong(t *testing.T) {
-	for _, c := range []struct{ json, want string }{
-		{`{"cylinders":4,"banks":[[1,2,3]]}`, "banks hold 3"},
-		{`{"cylinders":0}`, "cylinders = 0"},
-		{`{"cylinders":99}`, "cylinders = 99"},
-		{`{"cylinders":4,"banks":[[1,2],[2,4]]}`, "cylinder 3"},
-		{`{"cylinders":3,"banks":[[1],[2],[3]]}`, "3 banks"},
-		{`{`, "plan:"},
-	} {
-		_, err := plan.ParseSpec([]byte(c.json))
-		assert.ErrorContains(t, err, c.want, c.json)
-	}
-	s, err := plan.ParseSpec([]byte(`{"layout":"v","cylinders":6,"charger":"on","voltmeter":true,"tachometer":"off","news":[1]}`))
-	require.NoError(t, err)
-	assert.Equal(t, [][]int{{1, 3, 5}, {2, 4, 6}}, s.Banks)
-	assert.True(t, bool(s.Charger))
-	assert.True(t, bool(s.Voltmeter))
-	assert.False(t, bool(s.Tachometer))
-}
-
-func FuzzParseSpec(f *testing.F) {
-	f.Add(`{` + engines["V8"] + `}`)
-	f.Add(`{"cylinders":1e3}`)
-	f.Fuzz(func(t *testing.T, data string) {
-		if len(data) > 2000 {
-			return
-		}
-		s, err := plan.ParseSpec([]byte(data))
-		if err != nil {
-			assert.True(t, strings.HasPrefix(err.Error(), "plan:"))
-			return
-		}
-		p := plan.New(s, 400, 300)
-		p.Update(encode(snapshot(s.Cylinders, 1, true)), plan.Phase{})
-	})
 }

@@ -17,7 +17,6 @@ type Spec struct {
 	StateSpec
 	Theme   string            `json:"theme"`   // light, dark
 	Colours map[string]string `json:"colours"` // tone name to #rrggbb, over the theme
-	Reading bool              `json:"reading"` // the dial alone, as large as it fits
 	NoDial  bool              `json:"no_dial"` // the page shows it above; the hose leads there
 }
 
