@@ -46,7 +46,7 @@ func TestSealedStrokeIsentropic(t *testing.T) {
 		return math.Abs(e.Temperature(1)/isentropicEnd(p.CoolantTemperature, ratio) - 1)
 	}
 	assert.Greater(t, want, 800.0)
-	coarse, fine := fault(stepAngle), fault(stepAngle/4)
+	coarse, fine := fault(SubStep), fault(SubStep/4)
 	assert.Less(t, coarse, 2e-4, "at the step in use")
 	assert.InDelta(t, 2, math.Log2(coarse/fine)/2, 0.6, "order")
 }

@@ -11,9 +11,9 @@ const TicksPerSecond = 1200
 
 const dt = 1.0 / TicksPerSecond // [s]; never a parameter
 
-// stepAngle is the largest crank travel of a sub-step [rad]. The step-size study
-// in study_test.go says what it costs.
-const stepAngle = 0.75 * math.Pi / 180
+// SubStep is the largest crank travel of a sub-step [rad]. The step-size study in
+// study_test.go says what it costs.
+const SubStep = 0.75 * math.Pi / 180
 
 // substepsMax bounds the work of one tick: at the default step a crank at
 // 3,200 rpm still gets every sub-step.
@@ -95,7 +95,7 @@ func New(p Params) (*Engine, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
-	e := &Engine{p: p, gear: newCrankGear(&p), step: stepAngle, coolant: p.CoolantTemperature}
+	e := &Engine{p: p, gear: newCrankGear(&p), step: SubStep, coolant: p.CoolantTemperature}
 	e.volumes = newVolumeTable(&e.gear)
 	e.swept = e.gear.swept()
 	clearance := e.swept / (p.Compression - 1)
@@ -343,6 +343,10 @@ func (e *Engine) empty(h float64) {
 
 // checkMassMin is the least gas a cylinder can hold, a millionth of its filling [kg].
 const checkMassMin = 1e-10
+
+// SetSubStep changes the largest crank travel of a sub-step [rad], greater than 0,
+// for studies of the step size. Nothing else may: the bits follow from it.
+func (e *Engine) SetSubStep(rad float64) { e.step = rad }
 
 // check panics on a state no engine can be in: a bug here, not a bad input.
 func (e *Engine) check() {

@@ -22,9 +22,9 @@ func TestStepSizeStudy(t *testing.T) {
 			}
 			return peak, float64(e.gauge())
 		}
-		peak, held := run(stepAngle)
-		halfPeak, halfHeld := run(stepAngle / 2)
-		limitPeak, limitHeld := run(stepAngle / 24)
+		peak, held := run(SubStep)
+		halfPeak, halfHeld := run(SubStep / 2)
+		limitPeak, limitHeld := run(SubStep / 24)
 		t.Logf("throttle %g: peak %.4g %.4g limit %.4g Pa, gauge %.4g %.4g limit %.4g Pa",
 			throttle, peak, halfPeak, limitPeak, held, halfHeld, limitHeld)
 		assert.InEpsilon(t, limitPeak, peak, 2e-3)
