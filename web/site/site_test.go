@@ -83,3 +83,20 @@ func TestCheckNamesWhatIsMissing(t *testing.T) {
 	assert.ErrorContains(t, site.Check(f), "core.wasm")
 	assert.ErrorContains(t, site.Check(fstest.MapFS{}), "index.html")
 }
+
+// Whatever is asked for, only the folder's visible files are given, and the
+// answer is one a plain host gives.
+func FuzzPath(f *testing.F) {
+	for _, seed := range []string{"", "/", "//", "/.secret", "/app/../.secret", "/deep/.git/conf", "/index.html", "/core.wasm.gz", "/%00", "/a\\..\\b", "/CORE.WASM"} {
+		f.Add(seed)
+	}
+	h := site.Handler(folder())
+	f.Fuzz(func(t *testing.T, name string) {
+		r := httptest.NewRequest(http.MethodGet, "/", nil)
+		r.URL.Path = name
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		assert.Contains(t, []int{http.StatusOK, http.StatusMovedPermanently, http.StatusBadRequest, http.StatusNotFound}, w.Code, "%q", name)
+		assert.NotEqual(t, "no", w.Body.String(), "%q", name)
+	})
+}
