@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, tFirst, has, pick } from './i18n.js';
-import { number, pressure, toolText, fillFacts, cylinders, duration, and } from './format.js';
+import { number, pressure, toolText, fillFacts, cylinders, duration } from './format.js';
 import { showPa, toPa } from './units.js';
 
 /** The page of the Debrief. */
@@ -15,7 +15,7 @@ export function debrief(app) {
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
     h('div', { class: 'debrief-grid' },
       h('div', { class: 'debrief-score' }, score(grade), gates(app, grade)),
-      h('div', { class: 'debrief-side' }, leave(app), inside(app, result), timeline(app, result)),
+      h('div', { class: 'debrief-side' }, leave(app), inside(app, view, result), timeline(app, result)),
       h('div', { class: 'debrief-rows' }, (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade))));
 }
 
@@ -87,11 +87,11 @@ function leave(app) {
       h('button', { type: 'button', 'data-act': 'yard', onclick: () => app.go('yard') }, t('debrief.yard'))));
 }
 
-function inside(app, result) {
+function inside(app, view, result) {
   const truth = result.truth ?? {};
   const { unit } = app.state;
   const faults = truth.faults ?? [];
-  const method = truth.key?.method_fault;
+  const method = view.scenario.handed_over?.length && truth.key?.method_fault;
   return h('section', null, h('h2', null, t('debrief.inside')),
     h('ul', { class: 'faults' }, faults.map((f, i) => h('li', { key: i }, faultText(f)))),
     faults.length === 0 && h('p', { key: 'none' }, t('fault.none')),
@@ -102,7 +102,7 @@ function inside(app, result) {
 }
 
 function inUnit(reading, name, unit) {
-  return showPa(toPa(reading[`${name}_psi`], 'psi'), unit);
+  return showPa(toPa(reading[`${name}_psi`], 'psi'), unit, unit === 'psi' ? 0 : undefined);
 }
 
 function faultText(f) {
@@ -131,7 +131,7 @@ function eventText(app, e) {
   if (isWarning(e) || kind === 'fact') return `${t(`notice.${kind}`)} ${t(`${kind}.${choice}`, { cylinder })}`;
   const what = tFirst([`event.${kind}.${choice}`, `event.${kind}`, `do.${kind}.${choice}`, `do.${kind}`, kind]);
   const detail = [choice && !has(`event.${kind}.${choice}`) && !has(`do.${kind}.${choice}`) ? choiceText(app, kind, choice) : '', cylinder > 0 ? t('cylinder', { cylinder }) : ''].filter(Boolean);
-  return detail.length ? `${what}: ${and(detail)}` : what;
+  return detail.length ? `${what}: ${detail.join(', ')}` : what;
 }
 
 function choiceText(app, kind, choice) {

@@ -56,6 +56,13 @@ const words = {
   caution: 'caution', field: 'short', item: 'card',
 };
 
+// Words that stand as titles elsewhere and inside a sentence here.
+const titles = new Set(['family', 'next']);
+
+function inSentence(root, text) {
+  return titles.has(root) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
 /**
  * One fact of the grader as text: a pressure in the reader's unit, a word by
  * its key, any other number with its unit.
@@ -64,7 +71,8 @@ const words = {
  */
 export function factText(fact, unit) {
   if (fact.name === 'written' && fact.value === 0 && !fact.key) return t('not_said');
-  if (fact.key) return fact.key === 'not_said' ? t('not_said') : tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' });
+  if (fact.key === 'not_said') return t('not_said');
+  if (fact.key) return inSentence(words[fact.name], tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' }));
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
   if (fact.unit === '%') return `${number(fact.value)} %`;
   return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
@@ -115,7 +123,7 @@ function put(sentence, values) {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** Facts by name as texts, each once; a cylinder says its place too. */
+/** Facts by name as texts, each once; cylinders say their place too. */
 function valuesOf(facts, unit) {
   const values = new Map();
   const add = (name, value) => {
@@ -125,8 +133,9 @@ function valuesOf(facts, unit) {
   };
   for (const fact of facts) {
     add(fact.name, factText(fact, unit));
-    if (fact.name === 'cylinder') add('place', fact.value ? t('cylinder', { cylinder: fact.value }) : t('cylinders.all'));
   }
+  const places = facts.filter((fact) => fact.name === 'cylinder').map((fact) => fact.value);
+  if (places.length > 0) add('place', cylinders([...new Set(places)]));
   return values;
 }
 
@@ -142,5 +151,18 @@ function splitRecords(facts) {
     else if (records.length && ofOne.has(fact.name)) records[records.length - 1].push(fact);
     else shared.push(fact);
   }
-  return { shared, records };
+  return { shared, records: together(records) };
+}
+
+/** One record for all cylinders of which nothing but the same fault is said. */
+function together(records) {
+  const groups = new Map();
+  for (const record of records) {
+    const [, fault, ...more] = record;
+    if (fault?.name !== 'fault' || more.length > 0) return records;
+    const group = groups.get(fault.key) ?? [fault];
+    group.splice(-1, 0, record[0]);
+    groups.set(fault.key, group);
+  }
+  return [...groups.values()];
 }

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, pressure, temperature, toolText } from './format.js';
+import { number, temperature, toolText } from './format.js';
 import { parseNumber, pressureUnits, toPa, showPa, trim } from './units.js';
 import { conclusion } from './conclude.js';
 
@@ -84,7 +84,7 @@ function page(app, spec, pages) {
   const rows = ['standard', 'minimum', 'difference'].filter((k) => spec[`${k}_kpa`]);
   return h('div', { class: 'page', key: 'page' }, h('h4', null, t('spec.page', { code })),
     h('dl', null, rows.map((k) => h('div', { key: k }, h('dt', null, t(`spec.${k}`)),
-      h('dd', null, `${number(spec[`${k}_kpa`])} kPa (${pressure(spec[`${k}_kpa`] * 1000, 'psi')})`)))));
+      h('dd', null, `${number(spec[`${k}_kpa`])} kPa (${showPa(spec[`${k}_kpa`] * 1000, 'psi', 0)} psi)`)))));
 }
 
 function readings(app, s, view) {

@@ -49,7 +49,7 @@ export function trim(value, digits) {
   return short === '-0' ? '0' : short;
 }
 
-/** Pa as a number of the unit with the decimals a dial can give. */
-export function showPa(pa, unit) {
-  return trim(fromPa(pa, unit), DIGITS[unit]);
+/** Pa as a number of the unit with the decimals a dial can give, or with `digits`. */
+export function showPa(pa, unit, digits = DIGITS[unit]) {
+  return trim(fromPa(pa, unit), digits);
 }

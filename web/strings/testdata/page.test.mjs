@@ -73,6 +73,17 @@ test('records are said one by one, a list of cylinders at once', () => {
   assert.equal(fillFacts('{good} of {of}. Cylinder {cylinder} got {strokes}.', facts, 'psi'), '1 of 3. Cylinder 1 got 3. Cylinder 4 got 9.');
   assert.equal(fillFacts('Missing: {cylinder}.', facts, 'psi'), 'Missing: 1 and 4.');
   assert.equal(fillFacts('{place}: {strokes}.', [fact('cylinder', 0), fact('strokes', 3)], 'psi'), 'The whole engine: 3.');
+  assert.equal(fillFacts('Missing: {place}.', facts, 'psi'), 'Missing: cylinders 1 and 4.');
+});
+
+test('cylinders with the same fault are named together', () => {
+  const of = (cylinder, key) => [{ name: 'cylinder', value: cylinder, unit: '' }, { name: 'fault', key }];
+  const facts = [...of(1, 'throttle_shut'), ...of(2, 'few_strokes'), ...of(3, 'throttle_shut')];
+  assert.equal(fillFacts('Spoiled: {place} ({fault}).', facts, 'psi'), 'Spoiled: cylinders 1 and 3 (throttle shut). Spoiled: cylinder 2 (too few strokes).');
+});
+
+test('a word that is a title elsewhere is small inside a sentence', () => {
+  assert.equal(fillFacts('Claimed: {claimed}.', [{ name: 'claimed', key: 'valve_leak' }], 'psi'), 'Claimed: leaking valve.');
 });
 
 test('words for time and cylinders', () => {
