@@ -126,8 +126,10 @@ function announce(text) {
 
 function tell(item) {
   const why = state.view?.mode === 'reasons' && has(`${item.kind}.${item.key}.why`) ? t(`${item.kind}.${item.key}.why`) : '';
-  state.notices.push({ id: ++noticeId, kind: item.kind, text: newsText(item), why });
-  state.notices.splice(0, Math.max(0, state.notices.length - 3));
+  const text = newsText(item);
+  if (state.notices.some((n) => n.kind === item.kind && n.text === text)) return;
+  state.notices.push({ id: ++noticeId, kind: item.kind, text, why });
+  state.notices.splice(0, Math.max(0, state.notices.length - 8)); // every caution of one act has room
 }
 
 function hush() {
@@ -280,7 +282,8 @@ for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: r
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
 async function boot() {
-  const wanted = preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
+  const asked = new URLSearchParams(location.search).get('lang'); // a link may choose the language
+  const wanted = languages.includes(asked) ? asked : preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
   state.lang = wanted;
   await loadLanguage(wanted);
   document.getElementById('page').replaceChildren();
