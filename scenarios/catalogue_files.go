@@ -30,14 +30,47 @@ var (
 	//go:embed data/leaking-intake-inline-four.json
 	leakingIntakeInlineFour string
 
+	//go:embed data/sound-atkinson-hybrid.json
+	soundAtkinsonHybrid string
+
+	//go:embed data/sound-flat-four.json
+	soundFlatFour string
+
+	//go:embed data/sound-high-mountain.json
+	soundHighMountain string
+
+	//go:embed data/sound-inline-five.json
+	soundInlineFive string
+
 	//go:embed data/sound-inline-four.json
 	soundInlineFour string
+
+	//go:embed data/sound-inline-four-turbo.json
+	soundInlineFourTurbo string
+
+	//go:embed data/sound-inline-six.json
+	soundInlineSix string
+
+	//go:embed data/sound-inline-three.json
+	soundInlineThree string
+
+	//go:embed data/sound-odd-fire-v6.json
+	soundOddFireV6 string
+
+	//go:embed data/sound-old-inline-four.json
+	soundOldInlineFour string
+
+	//go:embed data/sound-single.json
+	soundSingle string
 
 	//go:embed data/sound-v6.json
 	soundV6 string
 
 	//go:embed data/sound-v8.json
 	soundV8 string
+
+	//go:embed data/sound-v8-twin-cam.json
+	soundV8TwinCam string
 
 	//go:embed data/throttle-closed-inline-four.json
 	throttleClosedInlineFour string
@@ -71,9 +104,20 @@ var files = [...]struct{ id, text string }{
 	{"gasket-inline-four", gasketInlineFour},
 	{"gasket-neighbors-v8", gasketNeighborsV8},
 	{"leaking-intake-inline-four", leakingIntakeInlineFour},
+	{"sound-atkinson-hybrid", soundAtkinsonHybrid},
+	{"sound-flat-four", soundFlatFour},
+	{"sound-high-mountain", soundHighMountain},
+	{"sound-inline-five", soundInlineFive},
 	{"sound-inline-four", soundInlineFour},
+	{"sound-inline-four-turbo", soundInlineFourTurbo},
+	{"sound-inline-six", soundInlineSix},
+	{"sound-inline-three", soundInlineThree},
+	{"sound-odd-fire-v6", soundOddFireV6},
+	{"sound-old-inline-four", soundOldInlineFour},
+	{"sound-single", soundSingle},
 	{"sound-v6", soundV6},
 	{"sound-v8", soundV8},
+	{"sound-v8-twin-cam", soundV8TwinCam},
 	{"throttle-closed-inline-four", throttleClosedInlineFour},
 	{"throttle-closed-plugs-in-inline-four", throttleClosedPlugsInInlineFour},
 	{"throttle-shut-over-burnt-inline-four", throttleShutOverBurntInlineFour},

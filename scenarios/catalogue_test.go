@@ -34,7 +34,7 @@ func TestCatalogueIsWhole(t *testing.T) {
 		_, err = bench.New(s.Setup())
 		assert.NoError(t, err, s.ID)
 	}
-	assert.Len(t, engines, 3)
+	assert.Len(t, engines, 14)
 	for _, id := range []string{
 		"sound-inline-four", "burnt-exhaust-inline-four", "worn-rings-inline-four", "gasket-inline-four",
 		"timing-late-inline-four", "weak-battery-inline-four", "throttle-closed-inline-four",
