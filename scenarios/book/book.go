@@ -152,9 +152,7 @@ func (h *hands) prepare() {
 	h.do(bench.KindAdapter, h.adapter())
 	h.do(bench.KindVoltmeter, "on")
 	h.do(bench.KindTachometer, "on")
-	if c.Switch == diagnose.SwitchKey {
-		h.do(bench.KindSwitch, "key")
-	} else {
+	if c.Switch != diagnose.SwitchKey { // the key is what there is
 		h.do(bench.KindSwitch, "remote")
 	}
 	h.temperature()

@@ -41,7 +41,7 @@ func (p *apprentice) follow() {
 		p.keys = append(p.keys, s.Key)
 		if s.Action != nil {
 			if s.Key == "count_then_stop" {
-				for range 5 {
+				for range p.a.Scenario().Card.StrokesMin {
 					p.a.StrokeStep()
 				}
 			}

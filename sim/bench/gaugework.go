@@ -15,10 +15,12 @@ const (
 	// stands still for a minute).
 	proveSeconds = 60.0
 	proveDrop    = 0.03
-	// emptyPa is hose pressure that no dial shows [Pa gauge].
-	emptyPa = 500.0
-	// releaseMost bounds how long the release is held: 3 s.
-	releaseMost = 3 * record.TicksPerSecond
+	// emptyPa is hose pressure that no dial shows [Pa gauge]: 0.3 psi. The release
+	// is let go at a quarter of it, because what is left in the hose is cold from
+	// its own expansion and rises a little as it warms up.
+	emptyPa = 2000.0
+	// releaseMost bounds how long the release is held: 6 s.
+	releaseMost = 6 * record.TicksPerSecond
 	// releaseLeast is a press of the thumb: 0.2 s.
 	releaseLeast = record.TicksPerSecond / 5
 )
@@ -194,8 +196,19 @@ func (b *Bench) hold() {
 		return
 	}
 	b.release++
-	empty := float64(b.hosePressure()) < emptyPa && b.release > releaseLeast
+	empty := float64(b.hosePressure()) < emptyPa/4 && !b.refills() && b.release > releaseLeast
 	if empty || b.release > releaseMost {
 		b.release = 0
 	}
+}
+
+// refills says whether the hose would fill again once the release is let go: the
+// crank may have come to rest with pressure in the cylinder, and it takes the
+// rings seconds to let that out.
+func (b *Bench) refills() bool {
+	if b.hands.hose == 0 || b.hands.gauge < 0 {
+		return false
+	}
+	opening := b.setup.Gauges[b.hands.gauge].Plumbing.ValveOpening
+	return b.engine.Pressure(b.hands.hose)-b.setup.Engine.Ambient > emptyPa/2+opening
 }
