@@ -4,10 +4,13 @@ package e2e
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -129,6 +132,9 @@ func verify(t *testing.T, file string) verified {
 	out, err := exec.Command("go", "build", "-o", bin, "crankbay/cmd/crankbay").CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	text, err := exec.Command(bin, "verify", "--json", file).Output()
+	if strings.Contains(string(text), "recorded under") {
+		t.Fatalf("web/dist was built from other sources than the command line: run 'make site' first\n%s", text)
+	}
 	require.NoError(t, err, "%s", text)
 	var all []verified
 	require.NoError(t, json.Unmarshal(text, &all))
@@ -160,6 +166,12 @@ func (p *page) download(sel string) string {
 	return ""
 }
 
+// done returns how many actions the attempt has.
+func (p *page) done() int {
+	p.t.Helper()
+	return eval[int](p, `JSON.parse(crankbay.save()).actions.length`)
+}
+
 // touchScene touches a thing in the drawn Bay; false when the drawing has no box
 // for it just now.
 func (p *page) touchScene(target string, cylinder int) bool {
@@ -168,7 +180,8 @@ func (p *page) touchScene(target string, cylinder int) bool {
 	if !ok {
 		return false
 	}
+	done := p.done()
 	p.touch(x, y)
-	time.Sleep(150 * time.Millisecond) // the page takes touches once a frame
+	p.waitFor(`JSON.parse(crankbay.save()).actions.length > `+strconv.Itoa(done), fmt.Sprintf("the touch on %s %d to act", target, cylinder))
 	return true
 }
