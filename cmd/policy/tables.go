@@ -41,12 +41,14 @@ var may = map[string][]string{
 	"web/pack":        {},
 	"web/pack/mksite": {"web/pack"},
 
-	"cmd/crankbay":              {"cmd/crankbay/internal/cli"},
-	"cmd/crankbay/internal/cli": {"diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site"},
-	"cmd/webcore":               {"web/jsapi/core", "web/session"},
-	"cmd/webbench":              {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
-	"cmd/wasmchrome":            {"github.com/chromedp/chromedp"},
-	"cmd/policy":                {},
+	"cmd/crankbay":                {"cmd/crankbay/internal/cli"},
+	"cmd/crankbay/internal/cli":   {"cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site"},
+	"cmd/crankbay/internal/plots": {"cmd/crankbay/internal/trace", "golang.org/x/image/...", "gonum.org/v1/plot/...", "scenarios/...", "sim/record", "sim/unit"},
+	"cmd/crankbay/internal/trace": {"scenarios/...", "sim/..."},
+	"cmd/webcore":                 {"web/jsapi/core", "web/session"},
+	"cmd/webbench":                {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
+	"cmd/wasmchrome":              {"github.com/chromedp/chromedp"},
+	"cmd/policy":                  {},
 }
 
 // testsMay lists what tests may import beyond what their package may. Every

@@ -22,6 +22,7 @@ type tested struct {
 func newTest() *cobra.Command {
 	var kind string
 	var asRead, asJSON, openThrottle bool
+	var f files
 	c := &cobra.Command{
 		Use:   "test SCENARIO|FILE",
 		Short: "Run a compression test by the book and show the readings",
@@ -33,33 +34,46 @@ the other. Pressures are unrounded and without the gauge's own error; with
 whose history tells of a test done otherwise (throttle shut, plugs in) is run
 as told; --open-throttle runs it by the card instead.
 
-battery_min_v is the lowest voltage after the first 0.3 s of cranking.`,
+battery_min_v is the lowest voltage after the first 0.3 s of cranking.
+
+--trace writes one row per 1/1200 s of cranking; every column's name ends in its
+unit. --plot draws the pressure in the cylinders against crank angle, the gauge
+against compression strokes, or the starter current against time.`,
 		Example: `  crankbay test sound-inline-four
   crankbay test worn-rings-inline-four --kind wet --json
-  crankbay test my-engine.json --as-read`,
+  crankbay test my-engine.json --as-read
+  crankbay test burnt-exhaust-inline-four --plot needle.svg
+  crankbay test sound-v6 --plot cylinder.png --plot-of pressure --trace v6.csv`,
 		Args: args(cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, a []string) error {
 			if kind != book.Dry && kind != book.Wet {
 				return usagef("test: --kind %q: want dry or wet", kind)
 			}
+			if err := f.check(); err != nil {
+				return err
+			}
 			s, err := load(a[0])
 			if err != nil {
 				return err
 			}
-			return runTest(c.OutOrStdout(), s, book.Options{Kind: kind, AsRead: asRead, ByCard: openThrottle}, asJSON)
+			return runTest(c.OutOrStdout(), s, book.Options{Kind: kind, AsRead: asRead, ByCard: openThrottle}, f, asJSON)
 		},
 	}
 	c.Flags().StringVar(&kind, "kind", "dry", "dry, or wet (oil by the card after a dry test)")
 	c.Flags().BoolVar(&asRead, "as-read", false, "what a person reads from the gauge instead of the true pressure")
 	c.Flags().BoolVar(&openThrottle, "open-throttle", false, "by the card even where the history tells of another way")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	f.flags(c)
 	return c
 }
 
-func runTest(w io.Writer, s *scenarios.Scenario, o book.Options, asJSON bool) error {
+func runTest(w io.Writer, s *scenarios.Scenario, o book.Options, f files, asJSON bool) error {
 	r, err := book.Run(s, o)
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.ID, err)
+	}
+	if err := f.write(s, r); err != nil {
+		return err
 	}
 	out := tested{
 		Result: r, Engine: s.Engine.ID, AmbientKPa: s.Conditions.AmbientKPa, Digest: fmt.Sprintf("%016x", r.Digest),
