@@ -49,6 +49,7 @@ export function createBench(app) {
       answer = core.act(action);
     } catch (error) {
       app.tell({ kind: 'error', key: error.key, params: error.params, message: error.message });
+      app.redraw();
       return false;
     }
     if (answer?.ok) {

@@ -76,17 +76,31 @@ function call(name, ...args) {
 
 class Broken extends Error {}
 
-let rebuilding = null;
+const SOON = 2000; // ms
+let rebuilding = false;
+let rebuiltAt = -Infinity;
 
+/**
+ * Starts a fresh core with the attempt as it was last saved. One that breaks
+ * down again at once is given up, and the page goes back to the Yard.
+ */
 async function rebuild() {
-  rebuilding ??= (async () => {
-    globalThis.crankbay = undefined;
-    ready = null;
+  if (rebuilding) return;
+  rebuilding = true;
+  globalThis.crankbay = undefined;
+  ready = null;
+  let view = null;
+  try {
+    if (performance.now() - rebuiltAt < SOON) lastSave = '';
     await start();
-    const view = lastSave ? call('resume', lastSave, lastScenario) : null;
-    onRebuilt?.(view);
-  })().finally(() => { rebuilding = null; });
-  return rebuilding;
+    if (lastSave) view = call('resume', lastSave, lastScenario);
+  } catch (error) {
+    console.error('core cannot be rebuilt', error);
+  }
+  if (!view) lastSave = '';
+  rebuiltAt = performance.now();
+  rebuilding = false;
+  onRebuilt?.(view);
 }
 
 /** Runs a call; a breakdown starts the rebuild and gives `fallback`. */
@@ -107,6 +121,7 @@ export const catalogue = () => guarded([], 'catalogue');
 /** Opens a scenario: {scenario|scenario_file, mode, who}. */
 export function open(request) {
   const view = guarded(null, 'open', JSON.stringify(request));
+  lastSave = ''; // nothing of this attempt is saved yet
   lastScenario = request.scenario_file ? JSON.stringify(request.scenario_file) : '';
   return view;
 }
@@ -148,9 +163,4 @@ export function save() {
   const value = guarded(null, 'save');
   if (value !== null) lastSave = typeof value === 'string' ? value : JSON.stringify(value);
   return lastSave;
-}
-
-/** Forgets the saved attempt (leaving the Bay). */
-export function forget() {
-  lastSave = '';
 }

@@ -270,9 +270,15 @@ function closeBigDial() {
 
 core.whenRebuilt((view) => {
   state.notices = [];
-  tell({ kind: 'error', key: 'rebuilt' });
-  if (view && state.place === 'bay') app.bench.begin(view);
-  else go('yard');
+  if (view && state.place === 'bay') {
+    tell({ kind: 'error', key: 'rebuilt' });
+    app.bench.begin(view);
+    return;
+  }
+  state.view = null; // so that nothing of it is asked for or kept
+  leaveBay();
+  Object.assign(state, { place: 'yard', fileError: t('error.core_panic') });
+  arrive();
 });
 
 document.addEventListener('focusin', (event) => scene?.point(targetOf(event.target)));
