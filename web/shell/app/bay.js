@@ -37,7 +37,6 @@ function plate(app, view, s) {
   return h('div', { class: app.state.scene ? 'plate has-scene' : 'plate', key: `plate-${view.scenario.id}-${gauge.id}` },
     h('div', { class: 'drawing', own: true, ref: (el) => mountEngine(app, el, view, gauge) }),
     h('div', { class: 'frame', own: true, key: 'frame', ref: (el) => app.mountScene(el) }),
-    h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: app.openBigDial }, t('dial.open')),
     h('p', { class: 'hidden', id: 'bay-facts' }, factsText(app, s)));
 }
 
@@ -62,7 +61,8 @@ function strip(app, s) {
       h('button', { type: 'button', 'data-act': 'big-dial', onclick: app.openBigDial }, h('span', { class: 'hidden' }, t('dial.open')))),
     h('div', { class: 'told' },
       h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
-      h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))));
+      h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))),
+    h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: app.openBigDial }, t('dial.open')));
 }
 
 function jump(id, text) {
