@@ -79,7 +79,7 @@ func (s *Scenario) check() error {
 	case c.PlugTorqueNm != e.Plug.TorqueNm:
 		return fmt.Errorf("card.plug_torque_nm: %g, engine.plug.torque_nm is %g", c.PlugTorqueNm, e.Plug.TorqueNm)
 	}
-	for _, check := range []func() error{s.checkPage, s.checkNames, s.checkTools, s.checkEngine} {
+	for _, check := range []func() error{s.checkPage, s.checkNames, s.checkTools, s.checkEngine, s.checkTray} {
 		if err := check(); err != nil {
 			return err
 		}

@@ -1,50 +1,71 @@
 package scenarios
 
-import "crankbay/scenarios/strict"
+import (
+	"fmt"
 
-// Severities a fault can have, in the unit of the file.
-const (
-	maxLeakMM2   = 60.0
-	maxRingMM2   = 60.0
-	maxCarbonML  = 60.0
-	maxTeeth     = 6
-	minWheel     = 16
-	maxWheel     = 72
-	maxAgeFactor = 20.0
+	"crankbay/scenarios/strict"
 )
 
+// fault reads one fault by the table of kinds.
 func fault(v strict.Value, s *Scenario) Fault {
 	o := v.Object()
-	f := Fault{Kind: o.Need("kind").OneOf(Kinds()...)}
-	n := s.Engine.Cylinders
-	switch f.Kind {
-	case ExhaustSeatLeak, IntakeSeatLeak:
-		f.Cylinder = cylinder(o.Need("cylinder"), n)
-		f.AreaMM2 = o.Need("area_mm2").Float(0, maxLeakMM2)
-	case WornRings:
-		f.Cylinder = cylinder(o.May("cylinder"), n)
-		f.AreaMM2 = o.Need("area_mm2").Float(0, maxRingMM2)
-	case GasketBetween:
-		at := o.Need("cylinders")
-		f.Cylinders = cylinders(at, 2, 2, n)
-		f.AreaMM2 = o.Need("area_mm2").Float(0, maxLeakMM2)
-		neighbours(at, f.Cylinders, s.Engine.Banks)
-	case CamTiming:
-		camTiming(o, &f, s.Engine)
-	case WeakBattery:
-		f.Charge = o.Need("charge").Float(0, 1)
-		f.AgeFactor = o.Need("age_factor").Float(0.5, maxAgeFactor)
-	case IntakeLift, ExhaustLift:
-		f.Cylinder = cylinder(o.Need("cylinder"), n)
-		f.Share = o.Need("share").Float(0, 1)
-	case Carbon:
-		f.Cylinder = cylinder(o.May("cylinder"), n)
-		f.VolumeML = o.Need("volume_ml").Float(0, maxCarbonML)
-	default:
+	at := o.Need("kind")
+	f := Fault{Kind: at.Text(40)}
+	k := faultKind(f.Kind)
+	if k == nil {
+		if at.Present() {
+			at.Fail("%.40q is no kind of fault, see the list of kinds", f.Kind)
+		}
 		return f
+	}
+	place(o, &f, k, s)
+	if k.Which != "" {
+		*k.which(&f) = o.Need(k.Which).OneOf(k.Choice...)
+	}
+	for _, n := range k.Numbers {
+		if n.Whole() {
+			*n.whole(&f) = int(o.Need(n.Name).Int(int64(n.Lo), int64(n.Hi)))
+		} else {
+			*n.float(&f) = o.Need(n.Name).Float(n.Lo, n.Hi)
+		}
 	}
 	o.Close()
 	return f
+}
+
+// place reads where the fault sits.
+func place(o *strict.Object, f *Fault, k *FaultKind, s *Scenario) {
+	n := s.Engine.Cylinders
+	switch k.Place {
+	case PlaceCylinder:
+		f.Cylinder = cylinder(o.Need("cylinder"), n)
+	case PlaceCylinders:
+		f.Cylinder = cylinder(o.May("cylinder"), n)
+	case PlaceNeighbours:
+		at := o.Need("cylinders")
+		f.Cylinders = cylinders(at, 2, 2, n)
+		neighbours(at, f.Cylinders, s.Engine.Banks)
+	case PlaceCams:
+		cams(o, f, s.Engine)
+	case PlaceGauge:
+		at := o.Need("gauge")
+		f.Tool = at.ID()
+		for _, g := range s.Tools.Gauges {
+			if g.ID == f.Tool {
+				return
+			}
+		}
+		at.Fail("%q is not the id of a gauge on the tray", f.Tool)
+	case PlaceAdapter:
+		at := o.Need("adapter")
+		f.Tool = at.ID()
+		for _, a := range s.Tools.Adapters {
+			if a.ID == f.Tool {
+				return
+			}
+		}
+		at.Fail("%q is not the id of an adapter on the tray", f.Tool)
+	}
 }
 
 // neighbours notes a fault unless the two stand side by side in one bank.
@@ -63,13 +84,11 @@ func neighbours(v strict.Value, two []int, banks [][]int) {
 	v.Fail("%d and %d are not side by side in one bank", two[0], two[1])
 }
 
-func camTiming(o *strict.Object, f *Fault, e Engine) {
+func cams(o *strict.Object, f *Fault, e Engine) {
 	cam := o.Need("cam")
 	f.Cam = cam.OneOf("intake", "exhaust", "both")
 	bank := o.Need("bank")
 	f.Bank = int(bank.Int(0, 2))
-	f.TeethLate = int(o.Need("teeth_late").Int(-maxTeeth, maxTeeth))
-	f.WheelTeeth = int(o.Need("wheel_teeth").Int(minWheel, maxWheel))
 	switch {
 	case e.Cams != "twin" && f.Cam != "both":
 		cam.Fail("%q, one cam moves both kinds of valves on this engine", f.Cam)
@@ -78,4 +97,27 @@ func camTiming(o *strict.Object, f *Fault, e Engine) {
 	case f.Bank > len(e.Banks):
 		bank.Fail("%d, this engine has %d bank", f.Bank, len(e.Banks))
 	}
+}
+
+// dead volume that an adapter can have in all [ml], as package bench takes it.
+const maxAdapterML = 15
+
+// checkTray asks whether the tools with their faults are ones that the bench and
+// the engine take.
+func (s *Scenario) checkTray() error {
+	b := s.Setup()
+	for i, g := range b.Gauges {
+		if err := g.Spec.Validate(); err != nil {
+			return fmt.Errorf("tools.gauges[%d] and faults together: %s", i, first(err))
+		}
+		p := b.Engine
+		p.Gauge = g.Plumbing
+		if err := p.Validate(); err != nil {
+			return fmt.Errorf("tools.gauges[%d] and faults together: %s", i, first(err))
+		}
+		if v := g.Plumbing.AdapterVolume; v > maxAdapterML*ml {
+			return fmt.Errorf("tools.gauges[%d] and faults together: %.3g ml between plug hole and tip valve, at most %d", i, v/ml, maxAdapterML)
+		}
+	}
+	return nil
 }

@@ -33,6 +33,9 @@ func (s *Scenario) Setup() bench.Setup {
 	for _, page := range s.SpecPages {
 		b.Pages = append(b.Pages, page.ID)
 	}
+	for _, f := range s.Faults {
+		f.spoil(&b)
+	}
 	return b
 }
 

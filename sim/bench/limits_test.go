@@ -18,7 +18,7 @@ func small(t *testing.T) *Bench {
 	b, err := New(Setup{
 		Engine: p, Plug: PlugSpec{14, 19}, Gear: GearPark, IdleWarmC: 90,
 		Gauges:   []GaugeTool{{"g", instrument.GaugeSpec{Range: unit.PSI(300), Graduation: unit.PSI(5)}, p.Gauge}},
-		Adapters: []AdapterTool{{"a", 14, 19, true}},
+		Adapters: []AdapterTool{{ID: "a", ThreadMM: 14, ReachMM: 19, ORing: true}},
 	})
 	require.NoError(t, err)
 	return b

@@ -40,6 +40,8 @@ type AdapterTool struct {
 	ThreadMM float64 // thread diameter [mm]
 	ReachMM  float64 // thread length [mm]
 	ORing    bool    // its O-ring is there
+
+	ThreadLeak float64 // what its thread lets past without the O-ring, Cd·A [m²]; 0: the usual
 }
 
 // Where the gear selector can stand.
@@ -134,7 +136,11 @@ func (s Setup) plumbing(g GaugeTool, a *AdapterTool) sim.GaugeParams {
 	core := (s.Plug.ThreadMM - threadDepth) * 1e-3
 	recess := float64(pi / 4 * core * core * (s.Plug.ReachMM - a.ReachMM) * 1e-3)
 	p.AdapterVolume = min(max(p.AdapterVolume+float64(recess), 0), maxRecess)
-	if !a.ORing {
+	switch {
+	case a.ORing:
+	case a.ThreadLeak > 0:
+		p.SealLeak += a.ThreadLeak
+	default:
 		p.SealLeak += noRingLeak
 	}
 	return p

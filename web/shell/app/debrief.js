@@ -105,15 +105,18 @@ function inUnit(reading, name, unit) {
   return showPa(toPa(reading[`${name}_psi`], 'psi'), unit, unit === 'psi' ? 0 : undefined);
 }
 
+// Faults of cylinders that mean all of them when none is named; what is left is of the engine or a tool.
+const wherever = new Set(['exhaust_lash', 'intake_lash', 'weak_spring', 'worn_rings', 'dry_bore', 'washed_bore', 'carbon']);
+
 function faultText(f) {
   const list = f.cylinders?.length ? f.cylinders : f.cylinder ? [f.cylinder] : [];
-  if (f.kind === 'weak_battery') return t('fault.weak_battery');
   if (f.kind === 'cam_timing') {
     const n = Math.abs(f.teeth_late);
     const where = f.bank ? t('fault.bank', { bank: f.bank }) : t('cylinders.all');
     return `${t(f.teeth_late < 0 ? 'fault.cam_timing.early' : 'fault.cam_timing.late', { n, cam: t(`cam.${f.cam}`) })} · ${where}`;
   }
-  return `${t(`fault.${f.kind}`)} · ${cylinders(list)}`;
+  const part = list.length > 0 || wherever.has(f.kind);
+  return part ? `${t(`fault.${f.kind}`)} · ${cylinders(list)}` : t(`fault.${f.kind}`);
 }
 
 function timeline(app, result) {

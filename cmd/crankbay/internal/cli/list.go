@@ -24,14 +24,18 @@ type listed struct {
 }
 
 func newList() *cobra.Command {
-	var asJSON bool
+	var asJSON, faults bool
 	c := &cobra.Command{
 		Use:   "list",
-		Short: "List the scenarios of the catalogue",
+		Short: "List the scenarios of the catalogue, or the kinds of fault a scenario can have",
 		Example: `  crankbay list
-  crankbay list --json`,
+  crankbay list --json
+  crankbay list --faults`,
 		Args: args(cobra.NoArgs),
 		RunE: func(c *cobra.Command, _ []string) error {
+			if faults {
+				return listFaults(c.OutOrStdout(), asJSON)
+			}
 			var all []listed
 			for _, s := range scenarios.Catalogue() {
 				all = append(all, listed{
@@ -49,6 +53,7 @@ func newList() *cobra.Command {
 			return t.write(c.OutOrStdout())
 		},
 	}
+	c.Flags().BoolVar(&faults, "faults", false, "list the kinds of fault instead, with unit and range of each number")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }
