@@ -5,11 +5,13 @@ package e2e
 import (
 	"context"
 	"fmt"
+	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -43,8 +45,7 @@ type look struct {
 	width, height int64
 	noWebGL       bool
 	dark          bool
-	reduced       bool // prefers less motion
-	folder        string
+	folder        string // where the host keeps the site: "" or "/some/folder"
 }
 
 // siteDir returns the built site; a tree in which nobody has built it cannot
@@ -83,9 +84,9 @@ func chromium(t *testing.T) string {
 func open(t *testing.T, l look, query string) *page {
 	t.Helper()
 	dir := siteDir(t)
-	s := httptest.NewServer(site.Handler(os.DirFS(dir)))
+	s := httptest.NewServer(http.StripPrefix(l.folder, site.Handler(os.DirFS(dir))))
 	t.Cleanup(s.Close)
-	p := &page{t: t, base: s.URL}
+	p := &page{t: t, base: s.URL + l.folder}
 	p.ctx = start(t, l)
 	p.watch()
 	if l.width == 0 {
@@ -117,9 +118,6 @@ func start(t *testing.T, l look) context.Context {
 	default:
 		o = append(o, chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "gl-egl"),
 			chromedp.Flag("ignore-gpu-blocklist", true))
-	}
-	if l.reduced {
-		o = append(o, chromedp.Flag("force-prefers-reduced-motion", true))
 	}
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), o...)
 	ctx, done := chromedp.NewContext(alloc)
@@ -234,14 +232,19 @@ func (p *page) complaints() []string {
 	return out
 }
 
-// strangers returns the requests that went anywhere but to the site itself.
-func (p *page) strangers() []string {
+// asked returns every address that was asked for.
+func (p *page) asked() []string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	return slices.Clone(p.requests)
+}
+
+// strangers returns the requests that went anywhere but to the site itself.
+func (p *page) strangers() []string {
 	home, err := url.Parse(p.base)
 	require.NoError(p.t, err)
 	var out []string
-	for _, r := range p.requests {
+	for _, r := range p.asked() {
 		u, err := url.Parse(r)
 		if err != nil || (u.Scheme != "data" && u.Scheme != "blob" && u.Host != home.Host) {
 			out = append(out, r)

@@ -147,6 +147,20 @@ func TestBadFilesAreSaid(t *testing.T) {
 	quiet(t, p)
 }
 
+// Any static host will do, and any folder of it.
+func TestWorksFromASubfolder(t *testing.T) {
+	p := open(t, look{folder: "/school/shop"}, "")
+	w := studentAt(t, p, mouse{p})
+	w.begin("alone")
+	p.drawn()
+	w.act("glasses")
+	assert.Equal(t, 1, p.done())
+	quiet(t, p)
+	for _, r := range p.asked() {
+		assert.Contains(t, r, "/school/shop/", "a request outside its folder")
+	}
+}
+
 // Nobody gets stuck: from the top of the Bay, Tab comes round to the top again.
 func TestTabComesRound(t *testing.T) {
 	p := open(t, look{}, "")
