@@ -102,14 +102,15 @@ function meters(app, s) {
 }
 
 function mountMeter(app, el, name, slot, digits, unit) {
-  let shown = 0;
+  let text = '';
+  let wait = 0; // while it runs the figure stands: readable, not flickering
+  const show = () => { if (el.textContent !== text) el.textContent = text; };
   app.show(name, {
     move: (snap) => {
-      const now = performance.now();
-      const text = Number.isFinite(snap[slot]) ? `${number(snap[slot], digits)} ${unit}` : '';
-      if (now - shown < 150 && el.textContent !== '') return; // readable, not flickering
-      shown = now;
-      if (el.textContent !== text) el.textContent = text;
+      text = Number.isFinite(snap[slot]) ? `${number(snap[slot], digits)} ${unit}` : '';
+      if (wait && el.textContent !== '') return;
+      show();
+      wait = setTimeout(() => { wait = 0; show(); }, 150);
     },
   });
 }
