@@ -24,6 +24,11 @@ import (
 // MaxDepth is how many lists and objects may lie inside each other.
 const MaxDepth = 32
 
+// MaxValues is how many values a document may hold, lists and objects included.
+// The fullest attempt has about 60,000; a file of 4 MB could hold two million and
+// take half a gigabyte to read.
+const MaxValues = 1 << 17
+
 type kind byte
 
 const (
@@ -53,7 +58,7 @@ type Doc struct {
 }
 
 // Parse reads one JSON value of at most maxBytes. The error is one sentence: too
-// big, empty, cut short, not JSON (with its line), too deep.
+// big, empty, cut short, not JSON (with its line), too deep, too many values.
 func Parse(data []byte, maxBytes int) (*Doc, error) {
 	switch {
 	case len(data) > maxBytes:
@@ -76,8 +81,9 @@ func Parse(data []byte, maxBytes int) (*Doc, error) {
 }
 
 type parser struct {
-	data []byte
-	dec  *json.Decoder
+	data   []byte
+	dec    *json.Decoder
+	values int // begun so far
 }
 
 func (p *parser) line() int {
@@ -97,6 +103,9 @@ func (p *parser) token() (json.Token, error) {
 }
 
 func (p *parser) value(n *node, depth int) error {
+	if p.values++; p.values > MaxValues {
+		return fmt.Errorf("line %d: more than %d values", p.line(), MaxValues)
+	}
 	t, err := p.token()
 	if err != nil {
 		return err
