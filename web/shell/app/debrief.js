@@ -30,7 +30,8 @@ function gates(app, grade) {
   const list = grade.gates ?? [];
   if (list.length === 0) return null;
   return h('section', { key: 'gates' }, h('h2', null, t('debrief.gates')),
-    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' }, mark(line), h('div', null, lineText(app, line))))));
+    h('ul', { class: 'lines' }, list.map((line, i) => h('li', { key: i, class: line.passed ? 'kept' : 'missed' },
+      h('span', { class: 'mark' }, t(line.passed ? 'mark.safe' : 'mark.danger')), h('div', null, lineText(app, line))))));
 }
 
 function rowSection(app, row) {

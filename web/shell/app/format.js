@@ -118,8 +118,13 @@ function withoutAsides(text, names, values) {
   return text.replace(/ ?\([^()]*\)/g, (aside) => (names(aside).every((n) => values.has(n)) ? aside : ''));
 }
 
+/** Words make a list; whole sentences follow one another. */
+function listed(items) {
+  return items.every((s) => /[.?!]$/.test(s)) ? items.join(' ') : and(items);
+}
+
 function put(sentence, values) {
-  const text = sentence.replace(/\{([a-z_]+)\}/g, (_, name) => (values.has(name) ? and(values.get(name)) : '–'));
+  const text = sentence.replace(/\{([a-z_]+)\}/g, (_, name) => (values.has(name) ? listed(values.get(name)) : '–'));
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
