@@ -1,6 +1,10 @@
 package diagnose
 
-import "strings"
+import (
+	"strings"
+
+	"crankbay/sim/record"
+)
 
 // prepareRules: before the crank turns. Common practice and the cautions of
 // service documents unless a comment says otherwise.
@@ -92,39 +96,30 @@ func fluidsChecked(c *court) verdict {
 
 // fuelDisabled: by the card, for every cranking.
 func fuelDisabled(c *court) verdict {
-	if !c.in.Card.FuelDisable {
-		return skip()
-	}
-	v := verdict{}
-	good := 0
-	for _, r := range c.runs {
-		if r.FuelDisabled {
-			good++
-		} else if v.tick == 0 {
-			v.tick = r.StartTick
-		}
-	}
-	v.part = share(good, len(c.runs))
-	v.facts = []Fact{count("runs", good), count("of", len(c.runs))}
-	return v
+	return inEveryRun(c, c.in.Card.FuelDisable, func(r record.Run) bool { return r.FuelDisabled })
 }
 
 // ignitionDisabled: by the card, for every cranking.
 func ignitionDisabled(c *court) verdict {
-	if !c.in.Card.IgnitionDisable {
+	return inEveryRun(c, c.in.Card.IgnitionDisable, func(r record.Run) bool { return r.IgnitionDisabled })
+}
+
+// inEveryRun is the share of crankings that were good, with the tick of the
+// first that was not, where the card asks for it.
+func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
+	if !asked {
 		return skip()
 	}
-	v := verdict{}
-	good := 0
+	v, n := verdict{}, 0
 	for _, r := range c.runs {
-		if r.IgnitionDisabled {
-			good++
+		if good(r) {
+			n++
 		} else if v.tick == 0 {
 			v.tick = r.StartTick
 		}
 	}
-	v.part = share(good, len(c.runs))
-	v.facts = []Fact{count("runs", good), count("of", len(c.runs))}
+	v.part = share(n, len(c.runs))
+	v.facts = []Fact{count("runs", n), count("of", len(c.runs))}
 	return v
 }
 
