@@ -23,6 +23,7 @@ function score(grade) {
   return h('section', { class: 'score' },
     h('p', { class: 'verdict' }, t(grade.pass ? 'debrief.pass' : 'debrief.nopass')),
     h('p', null, t('debrief.points', { points: number(grade.points, 1), of: number(grade.out_of, 1) }), ' ', grade.hints > 0 && t('debrief.hints', { n: grade.hints })),
+    !grade.pass && grade.pass_mark > 0 && h('p', { key: 'needs' }, t('debrief.needs', { needed: number(grade.pass_mark * grade.out_of, 1) })),
     h('p', { class: 'mute small' }, t('debrief.simulated')));
 }
 

@@ -73,6 +73,7 @@ export function factText(fact, unit) {
   if (fact.name === 'written' && fact.value === 0 && !fact.key) return t('not_said');
   if (fact.key === 'not_said') return t('not_said');
   if (fact.key) return inSentence(words[fact.name], tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' }));
+  if (fact.unit === 'Pa' && fact.name === 'wanted' && unit === 'psi') return `${showPa(fact.value, unit, 0)} ${unit}`; // a page's round kPa
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
   if (fact.unit === '%') return `${number(fact.value)} %`;
   return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
