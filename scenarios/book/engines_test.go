@@ -1,0 +1,64 @@
+package book_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"crankbay/scenarios"
+)
+
+// Every sound engine of the catalogue, tested by its own card: inside its own
+// page, even, built up as gauges do, turned at a speed that makers print, by a
+// battery that holds. Oil lifts a healthy cylinder by what the field reports.
+func TestEverySoundEngine(t *testing.T) {
+	var table strings.Builder
+	table.WriteString("\nengine                        kPa   of page  spread  first   rpm      V    wet\n")
+	engines := map[string]bool{}
+	for i, r := range byCard() {
+		s := scenarios.Catalogue()[i]
+		if len(s.Faults) > 0 || s.Method != nil {
+			continue
+		}
+		engines[s.Engine.ID] = true
+		limits := s.Card.Limits
+		for k, c := range r.Dry {
+			at := fmt.Sprintf("%s, cylinder %d", s.ID, c.Cylinder)
+			kPa := c.FinalPSI * 6.894757
+			assert.GreaterOrEqual(t, kPa, limits.Minimum.KPa(), at)
+			assert.LessOrEqual(t, kPa, 1.1*limits.Standard.KPa(), at)
+			assert.InDelta(t, 66, share(c), 14, at)
+			assert.InDelta(t, 265, c.RPM, 85, at)
+			assert.GreaterOrEqual(t, c.BatteryMinV, 9.6, at)
+			assert.InDelta(t, 15, 100*(r.Readings[k].FinalPSI/c.FinalPSI-1), 10, at)
+		}
+		assert.Greater(t, low(r.Dry), 0.95*high(r.Dry), s.ID)
+		c := r.Dry[0]
+		fmt.Fprintf(&table, "%-27s %5.0f %8.2f %6.1f%% %5.0f%% %5.0f %6.2f %5.1f%%\n", s.Engine.ID, c.FinalPSI*6.894757,
+			c.FinalPSI*6.894757/limits.Standard.KPa(), 100*(1-low(r.Dry)/high(r.Dry)), share(c), c.RPM, c.BatteryMinV,
+			100*(r.Readings[0].FinalPSI/c.FinalPSI-1))
+	}
+	t.Log(table.String())
+	assert.GreaterOrEqual(t, len(engines), 12)
+}
+
+// What makes the readings of some engines low is in the engine: without it they
+// read like any other.
+func TestLowByDesign(t *testing.T) {
+	hybrid := pick(t, "sound-atkinson-hybrid")
+	before := low(dry(t, hybrid))
+	hybrid.Engine.Valves.Intake.ClosesDegABDC = 60
+	assert.Greater(t, low(dry(t, hybrid)), 1.5*before, "an early closing at 13 to 1")
+
+	single := pick(t, "sound-single")
+	assert.InDelta(t, 85, low(dry(t, single)), 29, "57 to 114 psi with the release")
+	single.Engine.Release = nil
+	assert.Greater(t, low(dry(t, single)), 120.0, "no release")
+
+	high := pick(t, "sound-high-mountain")
+	before = low(dry(t, high))
+	high.Conditions.AmbientKPa = 101.3
+	assert.InEpsilon(t, 101.3/80, low(dry(t, high))/before, 0.03, "at the coast")
+}
