@@ -28,7 +28,7 @@ func checkTopLevel(files []string) []string {
 // organised, neither of which belongs in the project. They are put together
 // here so that this file does not contain them.
 var unwanted = regexp.MustCompile(strings.Join([]string{
-	`(?:^|[\s"'(=` + "`" + `])/` + `(?:work|root|home)/`, // a path of somebody's machine
+	`(?:^|[\s"'(=` + "`" + `])/` + `(?:work|root|home)/`,     // a path of somebody's machine
 	`proxy\.` + `golang|regis` + `try\.npm|deb\.` + `debian`, // where packages come from
 	`(?i)\bissue ` + `#?\d+\b`,
 }, "|"))
