@@ -179,6 +179,13 @@ func TestTopLevelBites(t *testing.T) {
 		checkTopLevel([]string{"go.mod", "notes.txt", "sim/gas.go", ".ci/run", "lib/a.go", "lib/b.go"}))
 }
 
+func TestLinksBite(t *testing.T) {
+	kept := []string{"README.md", "sim/doc.go", "sim/notes.md"}
+	page := "![a](web/gone.png) and [b](sim/doc.go#top)\n[c](https://example.com/x) [d](#here)\n"
+	assert.Equal(t, []string{"README.md:1: no file web/gone.png"}, checkLinks("README.md", []byte(page), kept))
+	assert.Empty(t, checkLinks("sim/notes.md", []byte("[up](../README.md) [beside](doc.go)"), kept))
+}
+
 func TestWordsBite(t *testing.T) {
 	for _, text := range []string{"see /wo" + "rk/main", "cd /ro" + "ot/x", "\"/ho" + "me/me/x\"", "reg" + "istry.npmjs.org", "fixes Issue " + "#12"} {
 		assert.Len(t, checkWords("a.txt", []byte("fine\n"+text+"\n")), 1, text)

@@ -150,6 +150,12 @@ func TestWords(t *testing.T) {
 	files(t, func(name string, data []byte) ([]string, error) { return checkWords(name, data), nil })
 }
 
+func TestLinks(t *testing.T) {
+	kept, err := tracked(root(t))
+	require.NoError(t, err)
+	files(t, func(name string, data []byte) ([]string, error) { return checkLinks(name, data, kept), nil }, ".md")
+}
+
 func TestTopLevel(t *testing.T) {
 	names, err := tracked(root(t))
 	require.NoError(t, err)
