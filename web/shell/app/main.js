@@ -26,7 +26,7 @@ const state = {
 /** What belongs to one job and is forgotten with it. */
 function freshJob() {
   return {
-    stage: 'safe', notices: [], words: '', bigDial: false, scene: false, caption: '', sure: false, page: '', typed: {}, bad: '',
+    stage: 'safe', notices: [], words: '', bigDial: false, scene: false, caption: '', sure: false, page: '', typed: {}, bad: {},
     fieldError: '', amounts: {}, order: 'ordered', fit: 'hand', stop: 'bdc', touched: 0,
     draft: { family: '', cylinders: [] }, draftError: '', unkept: false,
   };

@@ -128,11 +128,11 @@ function unitOf(app, field) {
 /** One field of the sheet. What was typed stays as it was typed. */
 function cell(app, field, cylinder) {
   const name = `${field}-${cylinder}-${unitOf(app, field)}`;
-  const bad = app.state.bad === name;
+  const bad = name in app.state.bad;
   return h('input', {
     type: 'text', inputmode: 'decimal', autocomplete: 'off', key: name, 'data-field': field, 'data-cylinder': cylinder,
     'aria-label': cylinder ? t('field.of', { field: t(`field.${field}`, { unit: unitOf(app, field) }), cylinder }) : null,
-    'aria-invalid': bad ? 'true' : null, 'aria-describedby': bad ? 'field-error' : null,
+    'aria-invalid': bad ? 'true' : null, 'aria-describedby': bad && app.state.fieldError ? 'field-error' : null,
     value: app.state.typed[name] ?? written(app, field, cylinder),
     onchange: (e) => write(app, field, cylinder, name, e.target),
     onkeydown: (e) => { if (e.key === 'Enter') e.target.blur(); },
@@ -149,7 +149,8 @@ function written(app, field, cylinder) {
 
 function write(app, field, cylinder, name, input) {
   const text = input.value.trim();
-  app.set({ bad: '', fieldError: '' });
+  delete app.state.bad[name]; // others stay marked until they are mended
+  app.set({ fieldError: '' });
   if (text === '') {
     delete app.state.typed[name];
     if (written(app, field, cylinder) !== '') app.bench.act({ kind: 'erase', choice: field, cylinder });
@@ -157,11 +158,13 @@ function write(app, field, cylinder, name, input) {
   }
   const value = parseNumber(text, { thousands: pressures.has(field) && app.state.unit === 'kPa' });
   if (Number.isNaN(value)) {
-    app.set({ bad: name, fieldError: t('field.bad', { text }) });
+    app.state.bad[name] = true;
+    app.set({ fieldError: t('field.bad', { text }) });
     return;
   }
   if (app.bench.act({ kind: 'write', choice: field, cylinder, number: inStore(app, field, value) })) app.state.typed[name] = text;
-  else app.set({ bad: name });
+  else app.state.bad[name] = true;
+  app.redraw();
 }
 
 function inStore(app, field, value) {
