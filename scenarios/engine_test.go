@@ -1,6 +1,8 @@
 package scenarios_test
 
 import (
+	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -114,5 +116,27 @@ func TestOddFire(t *testing.T) {
 	for i, c := range s.Engine.Banks[0] {
 		apart := at[s.Engine.Banks[1][i]] - at[c] + 720
 		assert.InDelta(t, 270, float64(int(apart)%360), 0, "%d shares its pin", c)
+	}
+}
+
+// ENGINES.md says where the numbers come from, so it has to hold these numbers.
+func TestEnginesPageHoldsTheNumbers(t *testing.T) {
+	data, err := os.ReadFile("data/ENGINES.md")
+	require.NoError(t, err)
+	page := string(data)
+	for _, s := range scenarios.Catalogue() {
+		e, l := s.Engine, s.Card.Limits
+		in, ex := e.Valves.Intake, e.Valves.Exhaust
+		for _, row := range []string{
+			fmt.Sprintf("| %s | %s | %g × %g | ", e.ID, s.SpecPages[right(s)].EngineCode, e.BoreMM, e.StrokeMM),
+			fmt.Sprintf("| %.2f | %g | %s", 2*e.RodMM/e.StrokeMM, e.Compression, strings.ReplaceAll(strings.Trim(fmt.Sprint(e.FiringOrder), "[]"), " ", "-")),
+			fmt.Sprintf("| %s | %d × %g, %g | %g / %g | %d × %g, %g | %g / %g | %s, %s |", e.ID, in.Count, in.DiameterMM, in.LiftMM,
+				in.OpensDegBTDC, in.ClosesDegABDC, ex.Count, ex.DiameterMM, ex.LiftMM, ex.OpensDegBBDC, ex.ClosesDegATDC, e.Cams, e.CamDrive),
+			fmt.Sprintf("| %s | %g | %g / %g | %g | %g | %g | %g / %g | %g × %g, %g |", e.ID, e.PlenumL, e.ThrottleMM2, e.IdleMM2, e.RingMM2,
+				e.FrictionKPa, e.InertiaKgM2, e.Oil.KV40, e.Oil.KV100, e.Plug.ThreadMM, e.Plug.ReachMM, e.Plug.TorqueNm),
+			fmt.Sprintf("| %s | %g | %g |", e.ID, l.Standard.KPa(), l.Minimum.KPa()),
+		} {
+			assert.Contains(t, page, row, s.ID)
+		}
 	}
 }
