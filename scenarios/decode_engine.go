@@ -41,6 +41,8 @@ func (e *Engine) extras(o *strict.Object) {
 	e.ExhaustL = o.May("exhaust_l").Float(0.3, 49)
 	e.ExhaustOutletMM2 = o.May("exhaust_outlet_mm2").Float(0, 9900)
 	e.RecessMM = o.May("recess_mm").Float(0, 19)
+	e.CylinderRingMM2 = each(o.May("cylinder_ring_area_mm2"), e.Cylinders, 20)
+	e.CylinderDepositML = each(o.May("cylinder_deposit_ml"), e.Cylinders, 20)
 	v := o.May("release")
 	if !v.Present() {
 		return
@@ -56,6 +58,17 @@ func (e *Engine) extras(o *strict.Object) {
 		r.Need("to_deg").Fail("%g, want more than from_deg %g", e.Release.ToDeg, e.Release.FromDeg)
 	}
 	r.Close()
+}
+
+// each reads one number from 0 to most for every cylinder.
+func each(v strict.Value, n int, most float64) (list []float64) {
+	if !v.Present() {
+		return nil
+	}
+	for _, item := range v.List(n, n) {
+		list = append(list, item.Float(0, most))
+	}
+	return list
 }
 
 // order reads banks, firing order and firing angles, each of which has to name

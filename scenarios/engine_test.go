@@ -20,7 +20,7 @@ func withOptions(t *testing.T) string {
 	t.Helper()
 	data := file(t, single)
 	for _, c := range [][2]string{
-		{`"exhaust_l": 0.8,`, `"exhaust_l": 0.8, "exhaust_outlet_mm2": 250, "recess_mm": 1.5, "pin_offset_mm": 0.5, "plug_hole_area_mm2": 60,`},
+		{`"exhaust_l": 0.8,`, `"exhaust_l": 0.8, "exhaust_outlet_mm2": 250, "recess_mm": 1.5, "cylinder_ring_area_mm2": [0.41], "cylinder_deposit_ml": [0.7], "pin_offset_mm": 0.5, "plug_hole_area_mm2": 60,`},
 		{`"inertia_kg_m2": 0.03`, `"inertia_kg_m2": 0.03, "saturation_a": 900, "windage_nm_s2": 0.00002, "pull_in_s": 0.06`},
 	} {
 		require.Contains(t, data, c[0])
@@ -39,6 +39,8 @@ func TestOptionsReachTheEngine(t *testing.T) {
 	assert.InDelta(t, 0.8e-3, p.ExhaustVolume, 1e-12)
 	assert.InDelta(t, 250e-6, p.ExhaustOutlet, 1e-12)
 	assert.InDelta(t, 1.5e-3, p.Recess, 1e-12)
+	assert.InDelta(t, 0.41e-6, p.Cylinder[0].RingArea, 1e-15)
+	assert.InDelta(t, 0.7e-6, p.Cylinder[0].Deposit, 1e-15)
 	r := s.Engine.Release
 	assert.InDelta(t, r.LiftMM*1e-3, p.Release.Lift, 1e-12)
 	assert.InDelta(t, r.FromDeg*deg, p.Release.From, 1e-9)
@@ -73,7 +75,7 @@ func TestOptionsMayBeAbsent(t *testing.T) {
 	assert.Equal(t, ref.Starter.PullIn, p.Starter.PullIn)
 	data, err := s.Encode()
 	require.NoError(t, err)
-	for _, name := range []string{"pin_offset", "plug_hole", "exhaust_l", "exhaust_outlet", "recess", "release\"", "saturation", "windage", "pull_in"} {
+	for _, name := range []string{"pin_offset", "plug_hole", "exhaust_l", "exhaust_outlet", "recess", "release\"", "saturation", "windage", "pull_in", "cylinder_"} {
 		assert.NotContains(t, strings.ReplaceAll(string(data), `"release",`, ""), name)
 	}
 }
@@ -88,6 +90,7 @@ func TestOptionsRefusedAlike(t *testing.T) {
 		{`"exhaust_l": 0.8`, `"exhaust_l": "0.8"`, "engine.exhaust_l: a text, want a number"},
 		{`, "below_rpm": 600`, ``, "engine.release.below_rpm: missing"},
 		{`"lift_mm": 0.45, "from`, `"lift_mm": 0, "from`, "engine.release.lift_mm: 0, want a number from 0.05 to 4.9"},
+		{`"cylinder_deposit_ml": [0.7]`, `"cylinder_deposit_ml": [70]`, "engine.cylinder_deposit_ml[0]: 70, want a number from 0 to 20"},
 		{`"release": {`, `"release": { "on": true,`, "engine.release.on: unknown field"},
 		{`"saturation_a": 900`, `"saturation_a": 5`, "starter.saturation_a: 5, want a number from 51 to 99000"},
 		{`"pull_in_s": 0.06`, `"pull_in_s": 2`, "starter.pull_in_s: 2, want a number from 0 to 0.49"},
@@ -98,7 +101,9 @@ func TestOptionsRefusedAlike(t *testing.T) {
 		assert.EqualError(t, err, c.want)
 		assert.False(t, accepts(t, s, data), "the schema takes %s", c.new)
 	}
-	_, err := scenarios.Decode([]byte(strings.Replace(whole, `"to_deg": -70`, `"to_deg": -130`, 1)))
+	_, err := scenarios.Decode([]byte(strings.Replace(whole, `[0.41]`, `[0.41, 0.3]`, 1)))
+	assert.EqualError(t, err, "engine.cylinder_ring_area_mm2: 2 items, want 1 to 1")
+	_, err = scenarios.Decode([]byte(strings.Replace(whole, `"to_deg": -70`, `"to_deg": -130`, 1)))
 	assert.EqualError(t, err, "engine.release.to_deg: -130, want more than from_deg -125")
 }
 

@@ -89,6 +89,12 @@ func (e Engine) options(p *sim.Params) {
 	}
 	p.ExhaustOutlet = e.ExhaustOutletMM2 * mm2
 	p.Recess = e.RecessMM * milli
+	for i, area := range e.CylinderRingMM2 {
+		p.Cylinder[i].RingArea = area * mm2
+	}
+	for i, volume := range e.CylinderDepositML {
+		p.Cylinder[i].Deposit = volume * ml
+	}
 	if r := e.Release; r != nil {
 		p.Release = sim.ReleaseParams{
 			Lift: r.LiftMM * milli, From: radians(r.FromDeg), To: radians(r.ToDeg), Below: radians(6 * r.BelowRPM), // degrees per second

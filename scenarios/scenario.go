@@ -79,6 +79,11 @@ type Engine struct {
 	ExhaustOutletMM2 float64  `json:"exhaust_outlet_mm2,omitempty"` // 0: so wide that it is open air
 	RecessMM         float64  `json:"recess_mm,omitempty"`          // between piston at TDC and shut valve; 0: they never touch
 	Release          *Release `json:"release,omitempty"`
+
+	// What makes the cylinders of one sound engine differ, by number; one figure for
+	// each or none at all.
+	CylinderRingMM2   []float64 `json:"cylinder_ring_area_mm2,omitempty"` // instead of RingMM2
+	CylinderDepositML []float64 `json:"cylinder_deposit_ml,omitempty"`    // in the chamber
 }
 
 // Release is a cam that holds an exhaust valve off its seat while the engine
