@@ -56,7 +56,7 @@ func prepareSentences() []sentence {
 			"The adapter was missing or wrong. This plug hole takes thread {thread}, reach {reach}."},
 		{"starter_spared", "The starter was never turned too long in one go.",
 			"The starter was turned for {longest} in one go; {limit} is enough for it."},
-		{"no_cautions", "No caution came up.",
+		{"no_cautions", "No caution came up that isn't judged elsewhere.",
 			"Cautions: {times}.| {caution}.| Each was a danger that could be seen coming."},
 		{"plugs_by_hand", "All plugs went back, each thread started by hand.",
 			"Plugs go back by hand first, or the thread suffers.| {good} of {of} did.| Look at cylinder {cylinder}."},

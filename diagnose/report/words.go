@@ -80,6 +80,9 @@ func values(name string, facts []diagnose.Fact) string {
 }
 
 func value(f diagnose.Fact) string {
+	if f.Name == "pattern" {
+		return patternWords(f.Key)
+	}
 	if f.Key != "" {
 		return plain(f.Key)
 	}
@@ -111,6 +114,39 @@ func plain(key string) string {
 		return "nothing"
 	}
 	return strings.ReplaceAll(key, "_", " ")
+}
+
+// patternWords says what the readings look like side by side.
+func patternWords(key string) string {
+	switch key {
+	case diagnose.PatternNothing:
+		return "no readings"
+	case diagnose.PatternPartial:
+		return "not every cylinder was read"
+	case diagnose.PatternPartLow:
+		return "one low, but not every cylinder was read"
+	case diagnose.PatternMethod:
+		return "readings spoiled by method"
+	case diagnose.PatternMethodLo:
+		return "spoiled by method, and yet one stands out low"
+	case diagnose.PatternSlow:
+		return "cranked too slowly"
+	case diagnose.PatternWander:
+		return "one cylinder reads differently every time"
+	case diagnose.PatternWithin:
+		return "all within limits, none stands out"
+	case diagnose.PatternAllLow, diagnose.PatternAllHigh:
+		return plain(key) + " and even"
+	case diagnose.PatternOneLow, diagnose.PatternOneHigh:
+		return "one stands out" + strings.TrimPrefix(plain(key), "one")
+	case diagnose.PatternPair:
+		return "two neighbors low"
+	case diagnose.PatternBankLow:
+		return "one bank low"
+	case diagnose.PatternSeveral:
+		return "several low, not neighbors only"
+	}
+	return plain(key)
 }
 
 func rowTitle(name string) string {
