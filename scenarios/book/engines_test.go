@@ -15,7 +15,7 @@ import (
 // battery that holds. Oil lifts a healthy cylinder by what the field reports.
 func TestEverySoundEngine(t *testing.T) {
 	var table strings.Builder
-	table.WriteString("\nengine                        kPa   of page  spread  first   rpm      V    wet\n")
+	table.WriteString("\nengine                        kPa            of page  spread  first   rpm      V    wet\n")
 	engines := map[string]bool{}
 	for i, r := range byCard() {
 		s := scenarios.Catalogue()[i]
@@ -35,9 +35,9 @@ func TestEverySoundEngine(t *testing.T) {
 			assert.InDelta(t, 15, 100*(r.Readings[k].FinalPSI/c.FinalPSI-1), 10, at)
 		}
 		assert.Greater(t, low(r.Dry), 0.95*high(r.Dry), s.ID)
-		c := r.Dry[0]
-		fmt.Fprintf(&table, "%-27s %5.0f %8.2f %6.1f%% %5.0f%% %5.0f %6.2f %5.1f%%\n", s.Engine.ID, c.FinalPSI*6.894757,
-			c.FinalPSI*6.894757/limits.Standard.KPa(), 100*(1-low(r.Dry)/high(r.Dry)), share(c), c.RPM, c.BatteryMinV,
+		c, top, bottom := r.Dry[0], high(r.Dry)*6.894757, low(r.Dry)*6.894757
+		fmt.Fprintf(&table, "%-26s %5.0f to %4.0f %10.2f %6.1f%% %5.0f%% %5.0f %6.2f %5.1f%%\n", s.Engine.ID, bottom, top,
+			(bottom+top)/2/limits.Standard.KPa(), 100*(1-bottom/top), share(c), c.RPM, c.BatteryMinV,
 			100*(r.Readings[0].FinalPSI/c.FinalPSI-1))
 	}
 	t.Log(table.String())
