@@ -14,19 +14,19 @@ import (
 // done on.
 type tested struct {
 	book.Result
-	Engine     string  `json:"engine"`
-	AmbientKPa float64 `json:"ambient_kpa"`
-	Digest     string  `json:"digest"` // of the bench at the end
+	testedOn
+	Digest string `json:"digest"` // of the bench at the end
 }
 
 func newTest() *cobra.Command {
 	var kind string
-	var asRead, asJSON, openThrottle bool
+	var asRead, asJSON, openThrottle, all bool
+	var afterDeg float64
 	var f files
 	c := &cobra.Command{
 		Use:   "test SCENARIO|FILE",
-		Short: "Run a compression test by the book and show the readings",
-		Long: `Run a compression test by the book and show the readings.
+		Short: "Run a compression test, or another engine test, by the book and show the readings",
+		Long: `Run a compression test, or another engine test, by the book and show the readings.
 
 The test prepares the engine as its card says, then takes one cylinder after
 the other. Pressures are unrounded and without the gauge's own error; with
@@ -36,30 +36,49 @@ as told; --open-throttle runs it by the card instead.
 
 battery_min_v is the lowest voltage after the first 0.3 s of cranking.
 
+The other kinds: leakage puts air into each cylinder at the top of its
+compression and says how much is lost and where it is heard. current cranks with
+all plugs in and the fuel off and compares the humps in the starter's current.
+running pumps each cylinder up while the engine idles, then with the throttle
+snapped open. vacuum reads the manifold while cranking with the throttle shut.
+
 --trace writes one row per 1/1200 s of cranking; every column's name ends in its
 unit. --plot draws the pressure in the cylinders against crank angle, the gauge
 against compression strokes, or the starter current against time.`,
 		Example: `  crankbay test sound-inline-four
   crankbay test worn-rings-inline-four --kind wet --json
   crankbay test my-engine.json --as-read
+  crankbay test gasket-inline-four --kind leakage
+  crankbay test sound-v6 --all
   crankbay test burnt-exhaust-inline-four --plot needle.svg
   crankbay test sound-v6 --plot cylinder.png --plot-of pressure --trace v6.csv`,
 		Args: args(cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, a []string) error {
-			if kind != book.Dry && kind != book.Wet {
-				return usagef("test: --kind %q: want dry or wet", kind)
+			if err := checkKind(kind); err != nil {
+				return err
 			}
 			if err := f.check(); err != nil {
 				return err
 			}
+			gauge := kind == book.Dry || kind == book.Wet
+			if (all || !gauge) && (f.trace != "" || f.plot != "") {
+				return usagef("test: --trace and --plot go with --kind dry or wet")
+			}
 			s, err := load(a[0])
-			if err != nil {
+			switch {
+			case err != nil:
 				return err
+			case all:
+				return runAll(c.OutOrStdout(), s, asRead, openThrottle, asJSON)
+			case !gauge:
+				return runOther(c.OutOrStdout(), s, kind, asRead, afterDeg, asJSON)
 			}
 			return runTest(c.OutOrStdout(), s, book.Options{Kind: kind, AsRead: asRead, ByCard: openThrottle}, f, asJSON)
 		},
 	}
-	c.Flags().StringVar(&kind, "kind", "dry", "dry, or wet (oil by the card after a dry test)")
+	c.Flags().StringVar(&kind, "kind", "dry", "dry, wet (oil by the card after a dry test), leakage, current, running or vacuum")
+	c.Flags().BoolVar(&all, "all", false, "one test of every kind, in that order")
+	c.Flags().Float64Var(&afterDeg, "after-deg", 0, "leakage: crank degrees after its compression TDC at which each piston is put")
 	c.Flags().BoolVar(&asRead, "as-read", false, "what a person reads from the gauge instead of the true pressure")
 	c.Flags().BoolVar(&openThrottle, "open-throttle", false, "by the card even where the history tells of another way")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
@@ -75,16 +94,26 @@ func runTest(w io.Writer, s *scenarios.Scenario, o book.Options, f files, asJSON
 	if err := f.write(s, r); err != nil {
 		return err
 	}
-	out := tested{
-		Result: r, Engine: s.Engine.ID, AmbientKPa: s.Conditions.AmbientKPa, Digest: fmt.Sprintf("%016x", r.Digest),
-	}
+	out := tested{r, on(s), fmt.Sprintf("%016x", r.Digest)}
 	if asJSON {
 		return writeJSON(w, out)
 	}
-	return writeReadings(w, out)
+	if err := out.text(w); err != nil {
+		return err
+	}
+	return simulated(w)
 }
 
-func writeReadings(w io.Writer, r tested) error {
+// gaugeTest does a test with the compression gauge, dry or wet.
+func gaugeTest(s *scenarios.Scenario, o book.Options) (shown, error) {
+	r, err := book.Run(s, o)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.ID, err)
+	}
+	return tested{r, on(s), fmt.Sprintf("%016x", r.Digest)}, nil
+}
+
+func (r tested) text(w io.Writer) error {
 	fmt.Fprintf(w, "%s: %s test, %s\n\n", r.Scenario, r.Kind, conditions(r))
 	t := table{head: []string{"cylinder", "first psi", "final psi", "first/final", "strokes", "rpm", "battery V"}}
 	for _, x := range r.Readings {
@@ -95,11 +124,7 @@ func writeReadings(w io.Writer, r tested) error {
 		t.add(fmt.Sprint(x.Cylinder), fmt.Sprintf("%.1f", x.FirstPSI), fmt.Sprintf("%.1f", x.FinalPSI), share,
 			fmt.Sprint(x.Strokes), fmt.Sprintf("%.0f", x.RPM), fmt.Sprintf("%.1f", x.BatteryMinV))
 	}
-	if err := t.write(w); err != nil {
-		return err
-	}
-	_, err := fmt.Fprintln(w, "\nSimulated. Check a real engine by its own service information.")
-	return err
+	return t.write(w)
 }
 
 func conditions(r tested) string {

@@ -1,0 +1,177 @@
+package book
+
+import (
+	"math"
+
+	"crankbay/scenarios"
+	"crankbay/sim/record"
+	"crankbay/sim/unit"
+)
+
+// CurrentKind names the test of relative compression by starter current.
+const CurrentKind = "current"
+
+const (
+	// CurrentSeconds is how long the engine is cranked; the inrush of the first
+	// second is left out.
+	CurrentSeconds = 6.0
+	currentInrush  = 1.0
+	// HumpLowPercent is how far under the mean a hump has to be to be marked
+	// (IBMDisclosure1970).
+	HumpLowPercent = 20.0
+	clampStepA     = 1.0 // of the clamp meter's display
+)
+
+// Hump is what one cylinder's compression costs the starter.
+type Hump struct {
+	Cylinder int     `json:"cylinder"`
+	HeightA  float64 `json:"height_a"`        // over the dip behind it, mean of all its compressions
+	Percent  float64 `json:"percent_of_mean"` // of the mean of all cylinders
+	Low      bool    `json:"low"`             // HumpLowPercent or more under the mean
+}
+
+// CurrentResult is a test of relative compression.
+type CurrentResult struct {
+	Scenario    string  `json:"scenario"`
+	Kind        string  `json:"kind"`
+	AsRead      bool    `json:"as_read"`
+	Throttle    string  `json:"throttle"`
+	Seconds     float64 `json:"seconds"`
+	CoolantC    float64 `json:"coolant_c"`
+	PeakA       float64 `json:"peak_a"` // of the inrush
+	MeanA       float64 `json:"mean_a"` // after it
+	RPM         float64 `json:"rpm"`
+	BatteryMinV float64 `json:"battery_min_v"` // after the first 0.3 s
+	MeanHeightA float64 `json:"mean_hump_a"`
+	Stalled     bool    `json:"stalled"`
+	Hydrolocked bool    `json:"hydrolocked"` // liquid stopped the crank
+	Humps       []Hump  `json:"humps"`       // in firing order
+	// Trace is the current tick by tick, 1/1200 s apart [A].
+	Trace []float64 `json:"-"`
+	// TopTicks are the ticks of Trace at which a piston stands at the top of its
+	// compression, with its cylinder.
+	TopTicks []Top `json:"-"`
+}
+
+// A Top is a piston at the top of its compression.
+type Top struct {
+	Tick     int
+	Cylinder int
+}
+
+// Current cranks the engine with all plugs in and the fuel off and weighs each
+// cylinder by the hump it makes in the starter's current. What all cylinders lose
+// alike doesn't show.
+func Current(s *scenarios.Scenario, asRead bool, watch Watch) (CurrentResult, error) {
+	r, err := newRig(s, s.Card.ThrottleOpen, false, watch)
+	if err != nil {
+		return CurrentResult{}, err
+	}
+	out := CurrentResult{
+		Scenario: s.ID, Kind: CurrentKind, AsRead: asRead, Throttle: word(s.Card.ThrottleOpen), Seconds: CurrentSeconds,
+		CoolantC: r.coolantC(), BatteryMinV: math.Inf(1),
+	}
+	r.begin(0)
+	angles := make([]float64, s.Engine.Cylinders)
+	for i := range angles {
+		angles[i] = r.e.CylinderAngle(i + 1)
+	}
+	turns := 0.0
+	r.crank(CurrentSeconds, func() {
+		out.Trace = append(out.Trace, r.e.Current())
+		out.PeakA = max(out.PeakA, r.e.Current())
+		if r.seconds() > speedFrom {
+			out.BatteryMinV = min(out.BatteryMinV, r.e.Voltage())
+			turns += r.e.Speed() / record.TicksPerSecond
+		}
+		for i, before := range angles {
+			angles[i] = r.e.CylinderAngle(i + 1)
+			if before < 0 && before > -1 && angles[i] >= 0 {
+				out.TopTicks = append(out.TopTicks, Top{len(out.Trace) - 1, i + 1})
+			}
+		}
+	})
+	out.RPM = unit.RPM(turns / (CurrentSeconds - speedFrom))
+	out.Hydrolocked = r.e.Hydrolocked()
+	out.weigh(s.Engine.FiringOrder)
+	if asRead {
+		out.round()
+	}
+	return out, nil
+}
+
+// speedFrom is when a crank is up to speed [s], as in the runs of a bench.
+const speedFrom = 0.3
+
+// weigh measures the humps. The current rises with the pressure before the top of
+// a compression, falls as the gas gives its work back, and is lowest before the
+// next one rises: a hump is its highest current less the dip behind it. (The dip
+// before it is the other cylinder's.)
+func (c *CurrentResult) weigh(order []int) {
+	from := ticksOf(currentInrush)
+	sum := 0.0
+	for _, a := range c.Trace[from:] {
+		sum += a
+	}
+	c.MeanA = sum / float64(len(c.Trace)-from)
+	heights, counts := make([]float64, len(order)+1), make([]int, len(order)+1)
+	tops := c.TopTicks
+	for k := 1; k+1 < len(tops); k++ {
+		if tops[k-1].Tick < from {
+			continue
+		}
+		before, _ := lowest(c.Trace, tops[k-1].Tick, tops[k].Tick)
+		after, low := lowest(c.Trace, tops[k].Tick, tops[k+1].Tick)
+		top := 0.0
+		for _, a := range c.Trace[before : after+1] {
+			top = max(top, a)
+		}
+		heights[tops[k].Cylinder] += top - low
+		counts[tops[k].Cylinder]++
+	}
+	mean := 0.0
+	for _, cyl := range order {
+		c.Stalled = c.Stalled || counts[cyl] == 0
+		heights[cyl] /= float64(max(counts[cyl], 1))
+		mean += heights[cyl]
+	}
+	c.MeanHeightA = mean / float64(len(order))
+	for _, cyl := range order {
+		h := Hump{Cylinder: cyl, HeightA: heights[cyl]}
+		if c.MeanHeightA > 0 {
+			h.Percent = 100 * h.HeightA / c.MeanHeightA
+			h.Low = h.Percent <= 100-HumpLowPercent
+		}
+		c.Humps = append(c.Humps, h)
+	}
+}
+
+// lowest returns where the trace is lowest from one tick to another, and how low.
+func lowest(trace []float64, from, to int) (at int, low float64) {
+	at, low = from, trace[from]
+	for i := from; i <= to; i++ {
+		if trace[i] < low {
+			at, low = i, trace[i]
+		}
+	}
+	return at, low
+}
+
+// round gives what a clamp meter and a person make of it.
+func (c *CurrentResult) round() {
+	for _, v := range []*float64{&c.PeakA, &c.MeanA, &c.MeanHeightA} {
+		*v = to(clampStepA, *v)
+	}
+	for i := range c.Humps {
+		c.Humps[i].HeightA = to(clampStepA, c.Humps[i].HeightA)
+		c.Humps[i].Percent = to(1, c.Humps[i].Percent)
+	}
+	c.RPM, c.BatteryMinV = to(1, c.RPM), to(0.1, c.BatteryMinV)
+}
+
+func word(open bool) string {
+	if open {
+		return "open"
+	}
+	return "shut"
+}
