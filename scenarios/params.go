@@ -29,7 +29,7 @@ func (s *Scenario) Params() sim.Params {
 	p.Battery.Charge = s.Battery.Charge
 	p.Battery.AgeFactor = s.Battery.AgeFactor
 	p.Battery.Capacity = s.Battery.CapacityAh * coulombAh
-	p.Battery.Cable = s.Battery.CableMOhm * milli
+	p.Battery.Cable, p.Battery.Ground = s.Battery.CableMOhm*milli, 0 // the file's figure is for both
 	p.Starter.Resistance = s.Starter.ResistanceMOhm * milli
 	p.Starter.Constant = s.Starter.ConstantNmA
 	p.Starter.Ratio = s.Starter.Ratio
