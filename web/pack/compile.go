@@ -36,6 +36,25 @@ func compile(root, from string) ([]byte, error) {
 	return os.ReadFile(out)
 }
 
+// modelPage has the page about the model written and returns its files. It is a
+// program of its own, because it needs the engine and a plotting library that
+// packing does not.
+func modelPage(root string) (contents, error) {
+	dir, err := os.MkdirTemp("", "crankbay-pack-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	cmd := exec.Command("go", "run", "-trimpath", "-buildvcs=false", "./cmd/crankbay/modelpage", "-to", dir, "-testdata", "testdata")
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOFLAGS=")
+	if said, err := cmd.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("pack: writing the page about the model: %w\n%s", err, strings.TrimSpace(string(said)))
+	}
+	page := contents{}
+	return page, page.addTree(os.DirFS(dir), "", func(string) bool { return true })
+}
+
 // notInlined are the packages that are called a few times a second at most: left
 // as calls they make the core 5 % smaller on the wire, and it isn't slower where
 // it counts. Inlining changes no result: WebAssembly has no fused arithmetic.

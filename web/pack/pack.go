@@ -7,6 +7,7 @@ import (
 	"compress/gzip"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -51,6 +52,11 @@ func Build(o Options) ([]File, error) {
 		return nil, fmt.Errorf("pack: the Go toolchain has no wasm_exec.js: %w", err)
 	}
 	site["wasm_exec.js"] = glue
+	page, err := modelPage(o.Root)
+	if err != nil {
+		return nil, err
+	}
+	maps.Copy(site, page)
 	for _, p := range programs {
 		wasm, err := compile(o.Root, p.from)
 		if err != nil {

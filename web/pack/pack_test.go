@@ -23,9 +23,21 @@ func tinySources(t *testing.T) pack.Options {
 	t.Helper()
 	root := t.TempDir()
 	for name, text := range map[string]string{
-		"go.mod":                      "module tiny\n\ngo 1.26\n",
-		"cmd/webcore/main.go":         "package main\n\nfunc main() { println(\"core\") }\n",
-		"cmd/webbench/main.go":        "package main\n\nfunc main() { println(\"scene\") }\n",
+		"go.mod":               "module tiny\n\ngo 1.26\n",
+		"cmd/webcore/main.go":  "package main\n\nfunc main() { println(\"core\") }\n",
+		"cmd/webbench/main.go": "package main\n\nfunc main() { println(\"scene\") }\n",
+		"cmd/crankbay/modelpage/main.go": `package main
+
+import "os"
+
+func main() {
+	if err := os.Mkdir(os.Args[2]+"/model", 0o755); err != nil {
+		panic(err)
+	}
+	os.WriteFile(os.Args[2]+"/model.en.html", []byte("model"), 0o644)
+	os.WriteFile(os.Args[2]+"/model/plot.svg", []byte("<svg/>"), 0o644)
+}
+`,
 		"web/shell/index.html":        "<!doctype html>",
 		"web/shell/NOTICE":            "notices",
 		"web/shell/app/bay.js":        "export {}",
@@ -62,7 +74,7 @@ func TestBuildHoldsThePageAndNothingElse(t *testing.T) {
 	files, err := pack.Build(o)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"NOTICE", "app/bay.js", "core.wasm", "core.wasm.gz", "index.html",
-		"scene.wasm", "scene.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
+		"model.en.html", "model/plot.svg", "scene.wasm", "scene.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
 	for _, f := range files {
 		st, err := os.Stat(filepath.Join(o.Out, f.Name))
 		require.NoError(t, err)
@@ -111,6 +123,11 @@ func TestBuildNamesWhatIsWrong(t *testing.T) {
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "building ./cmd/webcore")
 	assert.Contains(t, err.Error(), "oops")
+
+	require.NoError(t, os.WriteFile(filepath.Join(o.Root, "cmd/crankbay/modelpage/main.go"), []byte("package main\n\nfunc main() { panic(\"no numbers\") }\n"), 0o644))
+	_, err = pack.Build(o)
+	assert.ErrorContains(t, err, "the page about the model")
+	assert.ErrorContains(t, err, "no numbers")
 
 	o.GoRoot = t.TempDir()
 	_, err = pack.Build(o)

@@ -19,6 +19,12 @@ import (
 //go:embed en.json es.json
 var Files embed.FS
 
+// Model are the texts of the page about the model, which is written when the site
+// is built and fetches nothing: model/en.json and model/es.json.
+//
+//go:embed model
+var Model embed.FS
+
 // Languages lists the languages there are texts in.
 func Languages() []string { return []string{"en", "es"} }
 

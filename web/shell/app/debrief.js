@@ -2,7 +2,7 @@
 // inside the engine, and the attempt step by step.
 
 import { h } from './dom.js';
-import { t, tFirst, has, pick } from './i18n.js';
+import { t, tFirst, has, pick, lang } from './i18n.js';
 import { number, pressure, toolText, fillFacts, cylinders, duration } from './format.js';
 import { showPa, toPa } from './units.js';
 
@@ -100,7 +100,8 @@ function inside(app, view, result) {
     method && h('p', { key: 'method' }, t('debrief.truth.method', { fault: t(`method.${method}`) })),
     (truth.readings ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
       h('thead', null, h('tr', null, ['cylinder', 'first', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
-      h('tbody', null, truth.readings.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))));
+      h('tbody', null, truth.readings.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))),
+    h('a', { key: 'model', class: 'plain', href: `model.${lang()}.html`, target: '_blank', rel: 'noopener', 'data-act': 'model' }, t('model.tab')));
 }
 
 function inUnit(reading, name, unit) {

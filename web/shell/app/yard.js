@@ -1,7 +1,7 @@
 // The Yard: what there is to practise, and what was left unfinished.
 
 import { h } from './dom.js';
-import { t, pick } from './i18n.js';
+import { t, pick, lang } from './i18n.js';
 import { duration } from './format.js';
 
 const modes = ['reasons', 'alone', 'grade'];
@@ -18,7 +18,7 @@ export function yard(app) {
       h('div', { class: 'yard-open' }, unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
       h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, fromDisk(app), safety())));
+      h('div', { class: 'yard-more' }, fromDisk(app), model(), safety())));
 }
 
 function how(app) {
@@ -43,6 +43,14 @@ function fromDisk(app) {
       h('input', { type: 'file', accept: '.json,application/json', name: 'file',
         onchange: (e) => { app.openFile(e.target.files[0]); e.target.value = ''; } })),
     app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError));
+}
+
+/** The page about the model is a document of its own; it needs no core. */
+function model() {
+  return h('section', null,
+    h('h2', null, t('model.title')),
+    h('p', { class: 'mute' }, t('model.hint')),
+    h('a', { class: 'plain', href: `model.${lang()}.html`, 'data-act': 'model' }, t('model.open')));
 }
 
 function safety() {

@@ -57,6 +57,18 @@ func (l curve) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
+// marks are words above points.
+type marks []Mark
+
+// Plot writes them, in the middle over their point.
+func (ms marks) Plot(c draw.Canvas, p *plot.Plot) {
+	x, y := p.Transforms(&c)
+	for _, m := range ms {
+		s := style(m.Tone, textSize)
+		c.FillText(s, vg.Point{X: x(m.X) - s.Width(m.Text)/2, Y: y(m.Y) + 4}, m.Text)
+	}
+}
+
 // seen is the least distance that shows [pt].
 const seen = 0.12
 

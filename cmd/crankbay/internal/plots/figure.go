@@ -20,11 +20,14 @@ import (
 
 // A Figure is a set of curves over one pair of axes.
 type Figure struct {
-	ID          string // of the parts of the picture, unique on a page; letters and hyphens
-	Title       string // one line: what it shows
-	Description string // what can be seen in it, for whoever can't see it
+	ID          string  // of the parts of the picture, unique on a page; letters and hyphens
+	Title       string  // one line: what it shows
+	Description string  // what can be seen in it, for whoever can't see it
+	Width       float64 // [pt], which are CSS pixels in SVG; 0: 640
+	Height      float64 // [pt]; 0: 400
 	X, Y        Axis
 	Lines       []Line
+	Marks       []Mark
 	LabelsHead  string // stands over the names of the lines; empty none
 	Note        string // one line in the upper right of the curves; empty none
 }
@@ -47,12 +50,18 @@ type Line struct {
 	NameAt int  // the point the name belongs to, counted from 1; 0 is the last
 }
 
-// Sizes of a figure [pt], which are CSS pixels in SVG.
+// A Mark is a word above one point.
+type Mark struct {
+	X, Y float64
+	Text string
+	Tone Tone
+}
+
+// Sizes of a figure [pt].
 const (
-	width    = 640
-	height   = 400
 	textSize = 13
 	headRoom = 26 // for the name of the vertical axis
+	footRoom = 22 // for that of the horizontal one
 	rowStep  = 17 // between names
 )
 
@@ -87,6 +96,7 @@ func (f Figure) SVG() ([]byte, error) { return f.svg(false) }
 func (f Figure) Inline() ([]byte, error) { return f.svg(true) }
 
 func (f Figure) svg(classes bool) ([]byte, error) {
+	width, height := f.size()
 	c := newSVG(width, height, classes)
 	if err := f.draw(draw.New(c)); err != nil {
 		return nil, err
@@ -96,6 +106,7 @@ func (f Figure) svg(classes bool) ([]byte, error) {
 
 // PNG returns the figure as pixels, two to the point.
 func (f Figure) PNG() ([]byte, error) {
+	width, height := f.size()
 	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(144), vgimg.UseBackgroundColor(color.White))
 	if err := f.draw(draw.New(c)); err != nil {
 		return nil, err
@@ -107,6 +118,17 @@ func (f Figure) PNG() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
+func (f Figure) size() (width, height vg.Length) {
+	width, height = 640, 400
+	if f.Width > 0 {
+		width = vg.Length(f.Width)
+	}
+	if f.Height > 0 {
+		height = vg.Length(f.Height)
+	}
+	return width, height
+}
+
 func (f Figure) draw(c draw.Canvas) error {
 	if err := f.check(); err != nil {
 		return err
@@ -116,16 +138,13 @@ func (f Figure) draw(c draw.Canvas) error {
 	f.ranges(p)
 	dress(&p.X, f.X)
 	dress(&p.Y, f.Y)
-	p.X.Label.Text = f.X.Name
-	p.X.Label.TextStyle = style(Ink, textSize)
-	p.X.Label.Padding = 4
-
 	names := f.names()
-	area := draw.Crop(c, 4, -names.width(f.LabelsHead)-14, 4, -headRoom)
+	area := draw.Crop(c, 4, -names.width(f.LabelsHead)-14, footRoom, -headRoom)
 	p.Add(grid{})
 	for _, l := range f.Lines {
 		p.Add(curve{l})
 	}
+	p.Add(marks(f.Marks))
 	p.Draw(area)
 	data := p.DataCanvas(area)
 	f.words(c, data)
@@ -168,8 +187,13 @@ func dress(a *plot.Axis, want Axis) {
 }
 
 // words writes the name of the vertical axis over it, where it can be read
-// without turning the head, and at the right the note.
+// without turning the head, at the right the note, and under the horizontal axis
+// its name.
 func (f Figure) words(c, data draw.Canvas) {
+	foot := style(Ink, textSize)
+	at := (data.Min.X + data.Max.X - foot.Width(f.X.Name)) / 2
+	at = max(c.Min.X+4, min(at, c.Max.X-4-foot.Width(f.X.Name)))
+	c.FillText(foot, vg.Point{X: at, Y: c.Min.Y + 4}, f.X.Name)
 	c.FillText(style(Ink, textSize), vg.Point{X: c.Min.X + 4, Y: c.Max.Y - textSize - 2}, f.Y.Name)
 	if f.Note != "" {
 		s := style(Quiet, textSize-1)
