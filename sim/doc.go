@@ -15,11 +15,16 @@
 //
 // # Order within a tick
 //
-// A tick is cut into sub-steps of at most half a degree of crank travel. In each:
-// cylinders in order, plenum, hose, crank with starter; after the last: oil films
-// and battery. Sums run in index order. Nothing else decides the bits.
+// A tick is cut into sub-steps of at most SubStep of crank travel. In each:
+// cylinders in order, plenum, hose, exhaust, crank with starter. After the last:
+// cylinders that are open to the air, in one step for the whole tick, then oil
+// films and battery. Sums run in index order. Nothing else decides the bits.
 //
 // # Idealised, and where the ice is thin
+//
+// A combustion stroke is not modelled: running compression holds the speed that
+// the other cylinders' combustion would hold (Inputs.Driven). Liquid that a crack
+// lets into a cylinder is not modelled either, only gas that leaves by it.
 //
 // Gas is one well-mixed mass of dry air per volume with cp(T); flow is
 // quasi-steady through every opening, without inertia or waves; walls have the

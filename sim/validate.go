@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// A field is one number with its open range; NaN is outside every range.
+// A field is one number with its range, ends included; NaN is outside every range.
 type field struct {
 	name   string
 	unit   string
