@@ -194,6 +194,10 @@ func (e *Engine) SetAngle(rad float64) {
 	e.settleGas()
 }
 
+// TurnFilms gives the rings what turning the crank by hand through angle [rad]
+// gives them, without moving anything else.
+func (e *Engine) TurnFilms(angle float64) { e.turnFilm(max(0, angle)) }
+
 func (e *Engine) describe(i int) string {
 	c := &e.cyl[i]
 	return fmt.Sprintf("tick %d: cylinder %d: gas %g kg with %g J at crank angle %g rad, %g rad/s",

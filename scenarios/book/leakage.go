@@ -5,6 +5,7 @@ import (
 
 	"crankbay/scenarios"
 	"crankbay/sim"
+	"crankbay/sim/instrument"
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
 )
@@ -12,16 +13,11 @@ import (
 // LeakageKind names the cylinder leakage test.
 const LeakageKind = "leakage"
 
-// The tester: air at 80 psi through a 1.0 mm (0.040 in) bore. Supply and bore
-// are those of the differential test of aircraft practice; that its approach lets
-// it pass 0.80 of its area is judgement, and a tester with another restrictor
-// shows another percentage.
+// The tester is that of package instrument, with air at the 80 psi of the
+// differential test of aircraft practice.
 const (
 	TesterSupplyPSI    = 80.0
-	TesterBoreMM       = 1.016
-	TesterCoefficient  = 0.80
-	testerGraduation   = 1.0 // half a division of its dials, psi and percent
-	testerArea         = TesterCoefficient * math.Pi / 4 * TesterBoreMM * TesterBoreMM * 1e-6
+	testerGraduation   = 1.0  // half a division of its dial [psi]
 	leakageOilSeconds  = 3.0  // of cranking before each cylinder, so that its rings are oiled
 	leakageHandSeconds = 10.0 // until it stands at its TDC and air is on
 	leakageSteady      = 1e-5 // of the pressure over a tenth of a second
@@ -86,10 +82,10 @@ func Leakage(s *scenarios.Scenario, o LeakageOptions) (LeakageResult, error) {
 		return LeakageResult{}, err
 	}
 	out := LeakageResult{
-		Scenario: s.ID, Kind: LeakageKind, AsRead: o.AsRead, SupplyPSI: TesterSupplyPSI, BoreMM: TesterBoreMM,
-		EffectiveMM2: testerArea * 1e6, CoolantC: r.coolantC(),
+		Scenario: s.ID, Kind: LeakageKind, AsRead: o.AsRead, SupplyPSI: TesterSupplyPSI, BoreMM: instrument.TesterBoreMM,
+		EffectiveMM2: instrument.TesterArea * 1e6, CoolantC: r.coolantC(),
 	}
-	r.e.SetAir(float64(unit.PSI(TesterSupplyPSI)), testerArea)
+	r.e.SetAir(float64(unit.PSI(TesterSupplyPSI)), instrument.TesterArea)
 	for cyl := 1; cyl <= s.Engine.Cylinders; cyl++ {
 		out.Cylinders = append(out.Cylinders, r.leak(cyl, o))
 	}

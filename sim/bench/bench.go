@@ -31,6 +31,7 @@ type Bench struct {
 	press   pressing
 	run     running
 	meters  meters
+	tests   confirming
 	release int     // ticks the release has been pressed; 0 when it is not
 	quiet   int     // ticks since switch, crank and release came to rest
 	stated  float64 // minutes stated by actions

@@ -24,6 +24,8 @@ const (
 	stallTicks = record.TicksPerSecond / 2
 
 	oneTurn = 2 * math.Pi
+
+	turnMinutes = 1.0 // of bench time to turn the crank by hand
 )
 
 // doStarter closes or opens the starter switch.
@@ -43,8 +45,12 @@ func (b *Bench) doStarter(a record.Action) error {
 		return refuse("not_in_park", 0)
 	}
 	b.hands.starter = true
+	b.tests.wrench = false
 	if b.engine.Speed() != 0 {
 		b.caution("starter_while_turning", 0)
+	}
+	if b.tests.supply > 0 {
+		b.caution("tester_under_air", b.tests.tester)
 	}
 	b.warn()
 	b.beginRun()
@@ -80,18 +86,34 @@ func (b *Bench) warn() {
 	}
 }
 
-// doTurn turns the crank by hand until a piston is at the bottom before its
-// compression stroke, or at the top after it.
+// doTurn turns the crank by hand, with a wrench on its bolt, until a piston is at
+// the bottom before its compression stroke, at the top after it, or at the top
+// one turn later, where both its valves are open. The wrench stays on; whoever
+// goes to the starter takes it off. For a leakage test the mark is passed and come
+// up to again, two turns in all, which spreads some oil.
 func (b *Bench) doTurn(a record.Action) error {
-	bottom, err := either(a, "bdc", "tdc")
-	if err != nil {
-		return err
-	}
 	angle := b.engine.Params().Cylinder[a.Cylinder-1].FiringAngle
-	if bottom {
+	switch a.Choice {
+	case "bdc":
 		angle -= math.Pi
+	case "tdc":
+	case "overlap":
+		angle += oneTurn
+	default:
+		return refuse("unknown_choice", a.Cylinder)
 	}
+	if b.tests.supply > 0 {
+		return refuse("air_on", b.tests.tester)
+	}
+	b.tests.wrench = true
+	if b.tests.tester == 0 {
+		b.engine.SetAngle(angle)
+		b.stand(turnMinutes)
+		return nil
+	}
+	b.stand(turnMinutes)
 	b.engine.SetAngle(angle)
+	b.engine.TurnFilms(2 * oneTurn)
 	return nil
 }
 
@@ -99,7 +121,7 @@ func (b *Bench) doTurn(a record.Action) error {
 // only creeps, on a gauge that leaks, is not waited for: it goes on by the
 // minutes that actions take.
 func (b *Bench) AtRest() bool {
-	if b.hands.starter || b.run.active || b.release > 0 || !b.engine.AtRest() {
+	if b.hands.starter || b.run.active || b.release > 0 || b.tests.air.on || !b.engine.AtRest() {
 		return false
 	}
 	return b.needle.AtRest() || b.quiet > patience
@@ -122,6 +144,7 @@ func (b *Bench) Advance(n int) {
 func (b *Bench) finish() {
 	b.hands.starter = false
 	b.release = 0
+	b.tests.air.on = false
 	if b.run.active {
 		b.endRun()
 	}
@@ -149,6 +172,7 @@ func (b *Bench) step() {
 		b.quiet = 0
 	}
 	b.meters.step(b)
+	b.blow()
 	if b.hands.starter {
 		b.cranking()
 	}

@@ -12,48 +12,62 @@ type act struct {
 	kind    string
 	minutes float64
 	turning bool // possible while the crank turns or the switch is held
-	perCyl  bool // needs a cylinder of this engine
+	names   naming
 	do      func(b *Bench, a record.Action) error
 }
 
+// naming says whether an action names a cylinder of this engine.
+type naming int
+
+const (
+	none  naming = iota // never
+	each                // always
+	maybe               // some of its choices do; it looks itself
+)
+
 var acts = []act{
-	{KindGlasses, 0, true, false, (*Bench).doGlasses},
-	{KindGear, 0, false, false, (*Bench).doGear},
-	{KindBrake, 0, false, false, (*Bench).doBrake},
-	{KindChocks, 1, false, false, (*Bench).doChocks},
-	{KindBelts, 1, false, false, (*Bench).doBelts},
-	{KindFluids, 1, false, false, (*Bench).doFluids},
-	{KindSpec, 2, false, false, (*Bench).doSpec},
-	{KindWarmUp, 0, false, false, (*Bench).doWarmUp},
-	{KindCoolDown, 0, false, false, (*Bench).doCoolDown},
-	{KindFuel, 3, false, false, (*Bench).doFuel},
-	{KindIgnition, 2, false, false, (*Bench).doIgnition},
-	{KindCharger, 1, false, false, (*Bench).doCharger},
-	{KindWells, 2, false, false, (*Bench).doWells},
-	{KindPlugOut, 1, false, true, (*Bench).doPlugOut},
-	{KindPlugIn, 1, false, true, (*Bench).doPlugIn},
-	{KindPlugTorque, 2, false, false, (*Bench).doPlugTorque},
-	{KindPlugLook, 1, false, true, (*Bench).doPlugLook},
-	{KindAdapter, 1, false, false, (*Bench).doAdapter},
-	{KindGauge, 0, false, false, (*Bench).doGauge},
-	{KindProve, 1, false, false, (*Bench).doProve},
-	{KindHoseOn, 1, false, true, (*Bench).doHoseOn},
-	{KindHoseOff, 1, false, false, (*Bench).doHoseOff},
-	{KindRelease, 0, true, false, (*Bench).doRelease},
-	{KindThrottle, 0, true, false, (*Bench).doThrottle},
-	{KindSwitch, 1, false, false, (*Bench).doSwitch},
-	{KindVoltmeter, 1, false, false, (*Bench).doVoltmeter},
-	{KindTachometer, 1, false, false, (*Bench).doTachometer},
-	{KindStarter, 0, true, false, (*Bench).doStarter},
-	{KindTurn, 1, false, true, (*Bench).doTurn},
-	{KindOil, 1, false, true, (*Bench).doOil},
-	{KindWait, 0, false, false, (*Bench).doWait},
-	{KindNeedleWords, 0, true, false, (*Bench).doNeedleWords},
-	{KindHint, 0, true, false, (*Bench).doNothing},
-	{KindSection, 0, true, false, (*Bench).doNothing},
-	{KindLeads, 2, false, false, (*Bench).doLeads},
-	{KindEngineStart, 2, false, false, (*Bench).doEngineStart},
-	{KindCodesClear, 2, false, false, (*Bench).doCodesClear},
+	{KindGlasses, 0, true, none, (*Bench).doGlasses},
+	{KindGear, 0, false, none, (*Bench).doGear},
+	{KindBrake, 0, false, none, (*Bench).doBrake},
+	{KindChocks, 1, false, none, (*Bench).doChocks},
+	{KindBelts, 1, false, none, (*Bench).doBelts},
+	{KindFluids, 1, false, none, (*Bench).doFluids},
+	{KindSpec, 2, false, none, (*Bench).doSpec},
+	{KindWarmUp, 0, false, none, (*Bench).doWarmUp},
+	{KindCoolDown, 0, false, none, (*Bench).doCoolDown},
+	{KindFuel, 3, false, none, (*Bench).doFuel},
+	{KindIgnition, 2, false, none, (*Bench).doIgnition},
+	{KindCharger, 1, false, none, (*Bench).doCharger},
+	{KindWells, 2, false, none, (*Bench).doWells},
+	{KindPlugOut, 1, false, each, (*Bench).doPlugOut},
+	{KindPlugIn, 1, false, each, (*Bench).doPlugIn},
+	{KindPlugTorque, 2, false, none, (*Bench).doPlugTorque},
+	{KindPlugLook, 1, false, each, (*Bench).doPlugLook},
+	{KindAdapter, 1, false, none, (*Bench).doAdapter},
+	{KindGauge, 0, false, none, (*Bench).doGauge},
+	{KindProve, 1, false, none, (*Bench).doProve},
+	{KindHoseOn, 1, false, each, (*Bench).doHoseOn},
+	{KindHoseOff, 1, false, none, (*Bench).doHoseOff},
+	{KindRelease, 0, true, none, (*Bench).doRelease},
+	{KindThrottle, 0, true, none, (*Bench).doThrottle},
+	{KindSwitch, 1, false, none, (*Bench).doSwitch},
+	{KindVoltmeter, 1, false, none, (*Bench).doVoltmeter},
+	{KindTachometer, 1, false, none, (*Bench).doTachometer},
+	{KindStarter, 0, true, none, (*Bench).doStarter},
+	{KindTurn, 0, false, each, (*Bench).doTurn},
+	{KindOil, 1, false, each, (*Bench).doOil},
+	{KindWait, 0, false, none, (*Bench).doWait},
+	{KindNeedleWords, 0, true, none, (*Bench).doNeedleWords},
+	{KindHint, 0, true, none, (*Bench).doNothing},
+	{KindSection, 0, true, none, (*Bench).doNothing},
+	{KindLeads, 2, false, none, (*Bench).doLeads},
+	{KindEngineStart, 2, false, none, (*Bench).doEngineStart},
+	{KindCodesClear, 2, false, none, (*Bench).doCodesClear},
+	{KindTesterOn, 1, false, each, (*Bench).doTesterOn},
+	{KindTesterOff, 1, false, none, (*Bench).doTesterOff},
+	{KindAir, 0, false, none, (*Bench).doAir},
+	{KindWrench, 0, false, none, (*Bench).doWrench},
+	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
 
 // find returns the act of a kind. The list is short; a map would not be faster.
@@ -122,7 +136,7 @@ func (b *Bench) admit(k *act, a record.Action) error {
 		return refuseNumber(maxNumber)
 	case len(a.Choice) > maxChoice || a.Text != "":
 		return refuse("unknown_choice", 0)
-	case k.perCyl && (a.Cylinder < 1 || a.Cylinder > len(b.cyl)), !k.perCyl && a.Cylinder != 0:
+	case a.Cylinder < 0 || a.Cylinder > len(b.cyl), k.names == each && a.Cylinder == 0, k.names == none && a.Cylinder != 0:
 		return refuse("cylinder", 0)
 	case k.turning:
 		return nil
@@ -185,6 +199,7 @@ func (b *Bench) stand(minutes float64) {
 	}
 	b.follow()
 	b.meters.reset(b.engine)
+	b.blowAgain()
 }
 
 // follow brings the needle to rest on what the hose now holds.

@@ -78,6 +78,7 @@ func (b *Bench) Digest() uint64 {
 	h = b.press.digest(h)
 	h = b.run.digest(h)
 	h = b.meters.digest(h)
+	h = b.tests.digest(h)
 	h = h.int(b.release, b.quiet, b.told, len(b.rec.Events), len(b.rec.Runs)).float(b.stated, b.heat)
 	return h.word(uint64(b.rec.Tick)).word(b.logHash).sum()
 }

@@ -30,7 +30,7 @@ const (
 	KindVoltmeter   = "voltmeter"     // choice on, off; 1
 	KindTachometer  = "tachometer"    // choice on, off; 1
 	KindStarter     = "starter"       // choice on, off; time then runs by Advance
-	KindTurn        = "turn-by-hand"  // cylinder; choice bdc, tdc (of its compression); 1
+	KindTurn        = "turn-by-hand"  // cylinder; choice bdc, tdc (of its compression), overlap; 1
 	KindOil         = "oil"           // cylinder; number ml, above 0, at most 50; 1
 	KindWait        = "wait"          // number of minutes, above 0, at most 240
 	KindNeedleWords = "needle-words"  // the needle put into words; 0
@@ -39,6 +39,27 @@ const (
 	KindLeads       = "plug-leads-on" // coils and connectors back on; 2
 	KindEngineStart = "engine-start"  // started after putting back; 2
 	KindCodesClear  = "codes-clear"   // 2
+
+	KindTesterOn  = "tester-on"  // leakage tester into the plug hole of cylinder; 1
+	KindTesterOff = "tester-off" // 1
+	KindAir       = "air"        // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
+	KindWrench    = "wrench"     // on the crank bolt: choice on, off; 0
+	KindListen    = "listen"     // choice one of Places; cylinder with plug_hole only; 1
+)
+
+// Places lists where the air of a leakage test can be listened for.
+func Places() []string {
+	return []string{PlaceThrottle, PlaceTailpipe, PlaceFiller, PlaceNeck, PlaceHole, PlaceEdge}
+}
+
+// Where the air of a leakage test can be listened for.
+const (
+	PlaceThrottle = "throttle"
+	PlaceTailpipe = "tailpipe"
+	PlaceFiller   = "oil_filler"
+	PlaceNeck     = "coolant_neck" // looked at for bubbles
+	PlaceHole     = "plug_hole"    // of another cylinder
+	PlaceEdge     = "gasket_edge"  // along the seam between head and block
 )
 
 // Kinds of event that are not actions.
@@ -50,6 +71,7 @@ const (
 	EventCaution    = "caution"     // choice one of Cautions
 	EventHazard     = "hazard"      // choice one of Hazards
 	EventFact       = "fact"        // choice one of Facts
+	EventLeak       = "leak"        // cylinder under air, number read off the tester [%]
 )
 
 // Cautions lists every key a caution can have.
@@ -58,19 +80,22 @@ func Cautions() []string {
 		"no_glasses", "gear_engaged", "not_blocked", "belts_unchecked", "fuel_live", "ignition_live", "no_wells_blown",
 		"hot_engine", "throttle_before_disabled", "part_stroke", "starter_hot", "starter_while_turning", "much_oil",
 		"plug_by_wrench", "plug_not_torqued", "plug_hole_open", "reach_too_long", "reach_too_short", "no_o_ring",
-		"gauge_under_pressure", "could_start",
+		"gauge_under_pressure", "could_start", "tester_under_air", "wrench_left_on", "much_air",
 	}
 }
 
 // Hazards lists every key a hazard can have.
-func Hazards() []string { return []string{"gear_engaged", "vapour_ignition", "hydrolock"} }
+func Hazards() []string {
+	return []string{"gear_engaged", "vapour_ignition", "hydrolock", "air_turned_crank", "wrench_on_crank"}
+}
 
 // Facts lists every key of something learned by looking.
 func Facts() []string {
 	return []string{
 		"spec_page", "fluids_good", "gauge_zero", "gauge_off_zero", "gauge_under_pressure", "gauge_holds", "gauge_leaks", "plug_normal",
 		"plug_wet_fuel", "plug_oily", "plug_oiled", "engine_runs", "engine_rough", "engine_smokes", "engine_refuses",
-		"engine_cranks_slow", "codes_cleared", "codes_return",
+		"engine_cranks_slow", "codes_cleared", "codes_return", "air_at_throttle", "air_at_tailpipe", "air_at_oil_filler",
+		"air_at_coolant_neck", "air_at_plug_hole", "air_at_gasket_edge", "no_air_heard",
 	}
 }
 
@@ -84,6 +109,7 @@ func Refusals() []string {
 		"refusal.hose_not_on", "refusal.no_gauge", "refusal.no_adapter", "refusal.wrong_thread",
 		"refusal.not_in_park", "refusal.fuel_disabled", "refusal.ignition_disabled", "refusal.plug_missing",
 		"refusal.leads_off", "refusal.engaged", "refusal.hydrolocked", "refusal.starter_not_on",
+		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
 	}
 }
 

@@ -73,7 +73,7 @@ func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
 		seen[k.kind] = true
 		assert.False(t, k.turning && k.minutes > 0, "%s: minutes can't pass while the crank turns", k.kind)
 	}
-	assert.Len(t, seen, 37)
+	assert.Len(t, seen, 42)
 }
 
 // Whatever a later tick or action can depend on is part of the digest.
@@ -100,6 +100,10 @@ func TestTheDigestSeesEveryPart(t *testing.T) {
 		"stated": func(b *Bench) { b.stated = 9 },
 		"heat":   func(b *Bench) { b.heat = 9 },
 		"told":   func(b *Bench) { b.told = 1 },
+		"tester": func(b *Bench) { b.tests.tester = 1 },
+		"supply": func(b *Bench) { b.tests.supply = 1 },
+		"air":    func(b *Bench) { b.tests.air.on = true },
+		"aired":  func(b *Bench) { b.tests.air.turned = 1 },
 		"tick":   func(b *Bench) { b.rec.Tick++ },
 		"events": func(b *Bench) { b.caution("no_glasses", 0) },
 		"log":    func(b *Bench) { b.logHash++ },

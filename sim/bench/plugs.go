@@ -29,6 +29,8 @@ func (b *Bench) doPlugOut(a record.Action) error {
 		return refuse("plug_already_out", a.Cylinder)
 	case sim.PlugGauge:
 		return refuse("hose_on", a.Cylinder)
+	case sim.PlugAir:
+		return refuse("tester_on", a.Cylinder)
 	}
 	if !b.hands.wells {
 		b.caution("no_wells_blown", a.Cylinder)
@@ -54,6 +56,8 @@ func (b *Bench) doPlugIn(a record.Action) error {
 		return refuse("plug_still_in", a.Cylinder)
 	case sim.PlugGauge:
 		return refuse("hose_on", a.Cylinder)
+	case sim.PlugAir:
+		return refuse("tester_on", a.Cylinder)
 	}
 	if !byHand {
 		b.caution("plug_by_wrench", a.Cylinder)
@@ -122,6 +126,8 @@ func (b *Bench) doOil(a record.Action) error {
 		return refuse("plug_still_in", a.Cylinder)
 	case sim.PlugGauge:
 		return refuse("hose_on", a.Cylinder)
+	case sim.PlugAir:
+		return refuse("tester_on", a.Cylinder)
 	}
 	c := &b.cyl[a.Cylinder-1]
 	c.oil += a.Number
@@ -143,19 +149,22 @@ func (b *Bench) doLeads(a record.Action) error {
 			return refuse("plug_missing", i+1)
 		case sim.PlugGauge:
 			return refuse("hose_on", i+1)
+		case sim.PlugAir:
+			return refuse("tester_on", i+1)
 		}
 	}
 	return b.turnTo(&b.hands.leads, true, nil)
 }
 
-// open counts the cylinders without a plug: open holes and the gauge.
+// open counts the cylinders without a plug: open holes, the gauge and the
+// leakage tester.
 func (b *Bench) openHoles() (out, bare int) {
 	for i := range b.cyl {
 		switch b.engine.Plug(i + 1) {
 		case sim.PlugOut:
 			out++
 			bare++
-		case sim.PlugGauge:
+		case sim.PlugGauge, sim.PlugAir:
 			out++
 		}
 	}

@@ -210,6 +210,8 @@ func (b *Bench) canRun() error {
 		switch b.engine.Plug(i + 1) {
 		case sim.PlugGauge:
 			return refuse("hose_on", i+1)
+		case sim.PlugAir:
+			return refuse("tester_on", i+1)
 		case sim.PlugOut:
 			return refuse("plug_missing", i+1)
 		}

@@ -18,6 +18,8 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 	out := func(s shop) { tools(s); s.on(bench.KindPlugOut, 1, "ordered"); s.on(bench.KindPlugOut, 2, "ordered") }
 	hose := func(s shop) { out(s); s.on(bench.KindHoseOn, 1, "") }
 	held := func(s shop) { hose(s); s.do(bench.KindStarter, "on") }
+	tester := func(s shop) { out(s); s.on(bench.KindTesterOn, 1, "") }
+	air := func(s shop) { tester(s); s.act(act(bench.KindAir, "on", 0, 550)) }
 	coasting := func(s shop) { held(s); s.Advance(600); s.do(bench.KindStarter, "off") }
 	for _, c := range []struct {
 		name string
@@ -69,11 +71,39 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"hands on a turning engine", coasting, act(bench.KindHoseOff, "", 0, 0), "engine_turning"},
 		{"switch held already", held, act(bench.KindStarter, "on", 0, 0), "already_so"},
 		{"switch not held", fresh, act(bench.KindStarter, "off", 0, 0), "starter_not_on"},
+		{"tester in a plugged hole", fresh, act(bench.KindTesterOn, "", 1, 0), "plug_still_in"},
+		{"tester beside the gauge", hose, act(bench.KindTesterOn, "", 2, 0), "hose_on"},
+		{"two testers", tester, act(bench.KindTesterOn, "", 2, 0), "tester_on_elsewhere"},
+		{"no tester to take off", out, act(bench.KindTesterOff, "", 0, 0), "tester_not_on"},
+		{"gauge on the tester", tester, act(bench.KindHoseOn, "", 1, 0), "tester_on"},
+		{"plug on the tester", tester, act(bench.KindPlugIn, "hand", 1, 0), "tester_on"},
+		{"oil past the tester", tester, act(bench.KindOil, "", 1, 5), "tester_on"},
+		{"leads with the tester on", func(s shop) { tester(s); s.on(bench.KindPlugIn, 2, "hand") }, act(bench.KindLeads, "", 0, 0), "tester_on"},
+		{"run with the tester on", func(s shop) { tester(s); s.on(bench.KindPlugIn, 2, "hand") }, act(bench.KindWarmUp, "", 0, 5), "tester_on"},
+		{"start with the tester on", tester, act(bench.KindEngineStart, "", 0, 0), "tester_on"},
+		{"air without a tester", out, act(bench.KindAir, "on", 0, 500), "tester_not_on"},
+		{"no pressure", tester, act(bench.KindAir, "on", 0, 0), "number"},
+		{"more than the line gives", tester, act(bench.KindAir, "on", 0, 1001), "number"},
+		{"air off at a pressure", air, act(bench.KindAir, "off", 0, 100), "number"},
+		{"air off twice", tester, act(bench.KindAir, "off", 0, 0), "already_so"},
+		{"turn against air", air, act(bench.KindTurn, "tdc", 1, 0), "air_on"},
+		{"turn to nowhere", fresh, act(bench.KindTurn, "up", 1, 0), "unknown_choice"},
+		{"listen without a tester", out, act(bench.KindListen, "throttle", 0, 0), "tester_not_on"},
+		{"listen without air", tester, act(bench.KindListen, "throttle", 0, 0), "no_air"},
+		{"listen at a plug", air, act(bench.KindListen, "plug_hole", 3, 0), "plug_still_in"},
+		{"listen at the tester", air, act(bench.KindListen, "plug_hole", 1, 0), "tester_on"},
+		{"listen at no plug hole", air, act(bench.KindListen, "plug_hole", 0, 0), "cylinder"},
+		{"listen at a cylinder's throttle", air, act(bench.KindListen, "throttle", 2, 0), "cylinder"},
+		{"listen nowhere", air, act(bench.KindListen, "radio", 0, 0), "unknown_choice"},
+		{"no wrench to take off", fresh, act(bench.KindWrench, "off", 0, 0), "already_so"},
 		{"turn for no time", fresh, act(bench.KindWait, "", 0, -1), "number"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := open(t, tray())
 			c.when(s)
+			if !s.State().Starter && s.Engine().AtRest() {
+				s.Settle()
+			}
 			before, log, events := s.Digest(), len(s.Log()), len(s.Record().Events)
 			assert.Equal(t, "refusal."+c.key, s.key(c.a))
 			assert.Equal(t, before, s.Digest(), "a refusal leaves no trace")
@@ -133,6 +163,34 @@ func TestDangerousActionsAreDoneAndCount(t *testing.T) {
 			s.on(bench.KindPlugOut, 1, "ordered")
 			s.on(bench.KindPlugIn, 1, "wrench")
 		}, bench.EventCaution, "plug_by_wrench", false},
+		{"cranked under air", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindTesterOn, 1, "")
+			s.act(record.Action{Kind: bench.KindAir, Choice: "on", Number: 100})
+			s.do(bench.KindStarter, "on")
+		}, bench.EventCaution, "tester_under_air", false},
+		{"cranked with the tester on", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindTesterOn, 1, "")
+			s.do(bench.KindStarter, "on")
+		}, bench.EventCaution, "tester_under_air", true},
+		{"tester off under air", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindTesterOn, 1, "")
+			s.act(record.Action{Kind: bench.KindAir, Choice: "on", Number: 100})
+			s.do(bench.KindTesterOff, "")
+		}, bench.EventCaution, "tester_under_air", false},
+		{"more air than a tester takes", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindTesterOn, 1, "")
+			s.act(record.Action{Kind: bench.KindAir, Choice: "on", Number: 800})
+		}, bench.EventCaution, "much_air", false},
+		{"air with the wrench on", func(s shop) {
+			s.on(bench.KindPlugOut, 1, "ordered")
+			s.on(bench.KindTesterOn, 1, "")
+			s.on(bench.KindTurn, 1, "tdc")
+			s.act(record.Action{Kind: bench.KindAir, Choice: "on", Number: 550})
+		}, bench.EventCaution, "wrench_left_on", false},
 		{"too much oil", func(s shop) {
 			s.on(bench.KindPlugOut, 1, "ordered")
 			s.act(record.Action{Kind: bench.KindOil, Cylinder: 1, Number: 30})

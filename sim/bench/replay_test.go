@@ -175,7 +175,8 @@ func hand(b *bench.Bench, r *rand.Rand) {
 		kinds = []string{
 			bench.KindStarter, bench.KindStarter, bench.KindStarter, bench.KindPlugOut, bench.KindPlugOut, bench.KindHoseOn,
 			bench.KindGauge, bench.KindAdapter, bench.KindOil, bench.KindRelease, bench.KindHoseOff, bench.KindTurn,
-			bench.KindThrottle,
+			bench.KindThrottle, bench.KindTesterOn, bench.KindTesterOff, bench.KindAir, bench.KindAir, bench.KindListen,
+			bench.KindWrench,
 		}
 	}
 	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Number: float64(r.IntN(60) - 2)}
@@ -184,7 +185,10 @@ func hand(b *bench.Bench, r *rand.Rand) {
 		a.Choice = []string{"", "on", "open", "good"}[r.IntN(4)]
 	} else {
 		a.Choice = sensible(a.Kind, r)
-		if perCylinder[a.Kind] {
+		if a.Kind == bench.KindAir && a.Choice == "on" {
+			a.Number = float64(1 + r.IntN(1000))
+		}
+		if perCylinder[a.Kind] || a.Choice == bench.PlaceHole {
 			a.Cylinder = 1 + r.IntN(4)
 		}
 	}
@@ -196,7 +200,7 @@ func hand(b *bench.Bench, r *rand.Rand) {
 
 var perCylinder = map[string]bool{
 	bench.KindPlugOut: true, bench.KindPlugIn: true, bench.KindPlugLook: true, bench.KindHoseOn: true,
-	bench.KindTurn: true, bench.KindOil: true,
+	bench.KindTurn: true, bench.KindOil: true, bench.KindTesterOn: true,
 }
 
 // sensible returns a choice that its kind knows.
@@ -204,7 +208,7 @@ func sensible(kind string, r *rand.Rand) string {
 	var list []string
 	switch kind {
 	case bench.KindGlasses, bench.KindBrake, bench.KindChocks, bench.KindCharger, bench.KindVoltmeter,
-		bench.KindTachometer, bench.KindStarter:
+		bench.KindTachometer, bench.KindStarter, bench.KindAir, bench.KindWrench:
 		list = []string{"on", "off"}
 	case bench.KindGear:
 		list = []string{"park", "neutral", "drive"}
@@ -223,7 +227,9 @@ func sensible(kind string, r *rand.Rand) string {
 	case bench.KindSwitch:
 		list = []string{"remote", "key"}
 	case bench.KindTurn:
-		list = []string{"bdc", "tdc"}
+		list = []string{"bdc", "tdc", "overlap"}
+	case bench.KindListen:
+		list = bench.Places()
 	case bench.KindSpec:
 		list = []string{"right", "wrong"}
 	default:

@@ -30,9 +30,12 @@ func (b *Bench) doEngineStart(a record.Action) error {
 	switch {
 	case b.hands.hose != 0:
 		return refuse("hose_on", b.hands.hose)
+	case b.tests.tester != 0:
+		return refuse("tester_on", b.tests.tester)
 	case b.hands.gear == GearDrive:
 		return refuse("not_in_park", 0)
 	}
+	b.tests.wrench = false
 	b.warnStart()
 	peak, rpm := b.tryStart()
 	switch {

@@ -79,10 +79,32 @@ func (r Run) Full() int {
 	return n
 }
 
+// A Leak is one reading of the leakage tester: air was put on a cylinder and the
+// pressure came to stand.
+type Leak struct {
+	Tick     int64
+	Minutes  float64
+	Cylinder int
+	SupplyPa float64 // at the tester [Pa gauge]
+	HeldPa   float64 // in the cylinder, no instrument error [Pa gauge]
+	Percent  float64 // lost, as a person reads the tester [%]
+	PistonAt float64 // where it came to stand, after its compression TDC [rad], in [-2π, 2π)
+	Turned   float64 // how far the air pushed the crank [rad]
+	Heard    []Heard // where the student listened, in that order
+}
+
+// Heard is one place where the air of a leakage test was listened for.
+type Heard struct {
+	Place    string // one of bench.Places
+	Cylinder int    // whose plug hole, else 0
+	Air      bool   // it was heard, or bubbles were seen
+}
+
 // A Record is everything that happened on the bench in one attempt.
 type Record struct {
 	Tick    int64
 	Minutes float64
 	Events  []Event
 	Runs    []Run
+	Leaks   []Leak
 }
