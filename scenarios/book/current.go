@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"crankbay/scenarios"
+	"crankbay/sim/instrument"
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
 )
@@ -16,19 +17,13 @@ const (
 	// second is left out.
 	CurrentSeconds = 6.0
 	currentInrush  = 1.0
-	// HumpLowPercent is how far under the mean a hump has to be to be marked
-	// (IBMDisclosure1970).
-	HumpLowPercent = 20.0
+	// HumpLowPercent is how far under the mean a hump has to be to be marked.
+	HumpLowPercent = instrument.HumpLowPercent
 	clampStepA     = 1.0 // of the clamp meter's display
 )
 
 // Hump is what one cylinder's compression costs the starter.
-type Hump struct {
-	Cylinder int     `json:"cylinder"`
-	HeightA  float64 `json:"height_a"`        // over the dip behind it, mean of all its compressions
-	Percent  float64 `json:"percent_of_mean"` // of the mean of all cylinders
-	Low      bool    `json:"low"`             // HumpLowPercent or more under the mean
-}
+type Hump = instrument.Hump
 
 // CurrentResult is a test of relative compression.
 type CurrentResult struct {
@@ -54,10 +49,7 @@ type CurrentResult struct {
 }
 
 // A Top is a piston at the top of its compression.
-type Top struct {
-	Tick     int
-	Cylinder int
-}
+type Top = instrument.Top
 
 // Current cranks the engine with all plugs in and the fuel off and weighs each
 // cylinder by the hump it makes in the starter's current. What all cylinders lose
@@ -87,7 +79,7 @@ func Current(s *scenarios.Scenario, asRead bool, watch Watch) (CurrentResult, er
 		for i, before := range angles {
 			angles[i] = r.e.CylinderAngle(i + 1)
 			if before < 0 && before > -1 && angles[i] >= 0 {
-				out.TopTicks = append(out.TopTicks, Top{len(out.Trace) - 1, i + 1})
+				out.TopTicks = append(out.TopTicks, Top{Tick: len(out.Trace) - 1, Cylinder: i + 1})
 			}
 		}
 	})
@@ -103,10 +95,7 @@ func Current(s *scenarios.Scenario, asRead bool, watch Watch) (CurrentResult, er
 // speedFrom is when a crank is up to speed [s], as in the runs of a bench.
 const speedFrom = 0.3
 
-// weigh measures the humps. The current rises with the pressure before the top of
-// a compression, falls as the gas gives its work back, and is lowest before the
-// next one rises: a hump is its highest current less the dip behind it. (The dip
-// before it is the other cylinder's.)
+// weigh measures the humps.
 func (c *CurrentResult) weigh(order []int) {
 	from := ticksOf(currentInrush)
 	sum := 0.0
@@ -114,47 +103,7 @@ func (c *CurrentResult) weigh(order []int) {
 		sum += a
 	}
 	c.MeanA = sum / float64(len(c.Trace)-from)
-	heights, counts := make([]float64, len(order)+1), make([]int, len(order)+1)
-	tops := c.TopTicks
-	for k := 1; k+1 < len(tops); k++ {
-		if tops[k-1].Tick < from {
-			continue
-		}
-		before, _ := lowest(c.Trace, tops[k-1].Tick, tops[k].Tick)
-		after, low := lowest(c.Trace, tops[k].Tick, tops[k+1].Tick)
-		top := 0.0
-		for _, a := range c.Trace[before : after+1] {
-			top = max(top, a)
-		}
-		heights[tops[k].Cylinder] += top - low
-		counts[tops[k].Cylinder]++
-	}
-	mean := 0.0
-	for _, cyl := range order {
-		c.Stalled = c.Stalled || counts[cyl] == 0
-		heights[cyl] /= float64(max(counts[cyl], 1))
-		mean += heights[cyl]
-	}
-	c.MeanHeightA = mean / float64(len(order))
-	for _, cyl := range order {
-		h := Hump{Cylinder: cyl, HeightA: heights[cyl]}
-		if c.MeanHeightA > 0 {
-			h.Percent = 100 * h.HeightA / c.MeanHeightA
-			h.Low = h.Percent <= 100-HumpLowPercent
-		}
-		c.Humps = append(c.Humps, h)
-	}
-}
-
-// lowest returns where the trace is lowest from one tick to another, and how low.
-func lowest(trace []float64, from, to int) (at int, low float64) {
-	at, low = from, trace[from]
-	for i := from; i <= to; i++ {
-		if trace[i] < low {
-			at, low = i, trace[i]
-		}
-	}
-	return at, low
+	c.Humps, c.MeanHeightA, c.Stalled = instrument.Humps(c.Trace, c.TopTicks, order, from)
 }
 
 // round gives what a clamp meter and a person make of it.

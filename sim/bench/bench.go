@@ -32,6 +32,7 @@ type Bench struct {
 	run     running
 	meters  meters
 	tests   confirming
+	trace   trace   // folded into tests while a run goes on
 	release int     // ticks the release has been pressed; 0 when it is not
 	quiet   int     // ticks since switch, crank and release came to rest
 	stated  float64 // minutes stated by actions

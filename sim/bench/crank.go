@@ -194,6 +194,7 @@ func (b *Bench) step() {
 func (b *Bench) cranking() {
 	b.heatStarter()
 	b.stalled()
+	b.sensed()
 	p := &b.press
 	p.ticks++
 	p.turned += math.Abs(b.engine.Speed()) / record.TicksPerSecond

@@ -67,6 +67,8 @@ var acts = []act{
 	{KindTesterOff, 1, false, none, (*Bench).doTesterOff},
 	{KindAir, 0, false, none, (*Bench).doAir},
 	{KindWrench, 0, false, none, (*Bench).doWrench},
+	{KindClamp, 1, false, none, (*Bench).doClamp},
+	{KindVacuumGauge, 1, false, none, (*Bench).doVacuumGauge},
 	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
 

@@ -40,11 +40,13 @@ const (
 	KindEngineStart = "engine-start"  // started after putting back; 2
 	KindCodesClear  = "codes-clear"   // 2
 
-	KindTesterOn  = "tester-on"  // leakage tester into the plug hole of cylinder; 1
-	KindTesterOff = "tester-off" // 1
-	KindAir       = "air"        // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
-	KindWrench    = "wrench"     // on the crank bolt: choice on, off; 0
-	KindListen    = "listen"     // choice one of Places; cylinder with plug_hole only; 1
+	KindTesterOn    = "tester-on"    // leakage tester into the plug hole of cylinder; 1
+	KindTesterOff   = "tester-off"   // 1
+	KindAir         = "air"          // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
+	KindWrench      = "wrench"       // on the crank bolt: choice on, off; 0
+	KindClamp       = "clamp"        // meter round the starter cable: choice on, off; 1
+	KindVacuumGauge = "vacuum-gauge" // on the manifold: choice on, off; 1
+	KindListen      = "listen"       // choice one of Places; cylinder with plug_hole only; 1
 )
 
 // Places lists where the air of a leakage test can be listened for.

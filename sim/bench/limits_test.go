@@ -73,7 +73,7 @@ func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
 		seen[k.kind] = true
 		assert.False(t, k.turning && k.minutes > 0, "%s: minutes can't pass while the crank turns", k.kind)
 	}
-	assert.Len(t, seen, 42)
+	assert.Len(t, seen, 44)
 }
 
 // Whatever a later tick or action can depend on is part of the digest.
@@ -102,6 +102,10 @@ func TestTheDigestSeesEveryPart(t *testing.T) {
 		"told":   func(b *Bench) { b.told = 1 },
 		"tester": func(b *Bench) { b.tests.tester = 1 },
 		"supply": func(b *Bench) { b.tests.supply = 1 },
+		"clamp":  func(b *Bench) { b.tests.clamp = true },
+		"vacuum": func(b *Bench) { b.tests.vacuumGauge = true },
+		"sense":  func(b *Bench) { b.tests.sense.ticks = 1 },
+		"trace":  func(b *Bench) { b.tests.sense.folded = 1 },
 		"air":    func(b *Bench) { b.tests.air.on = true },
 		"aired":  func(b *Bench) { b.tests.air.turned = 1 },
 		"tick":   func(b *Bench) { b.rec.Tick++ },

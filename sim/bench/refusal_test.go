@@ -95,6 +95,8 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"listen at no plug hole", air, act(bench.KindListen, "plug_hole", 0, 0), "cylinder"},
 		{"listen at a cylinder's throttle", air, act(bench.KindListen, "throttle", 2, 0), "cylinder"},
 		{"listen nowhere", air, act(bench.KindListen, "radio", 0, 0), "unknown_choice"},
+		{"no clamp to take off", fresh, act(bench.KindClamp, "off", 0, 0), "already_so"},
+		{"two vacuum gauges", func(s shop) { s.do(bench.KindVacuumGauge, "on") }, act(bench.KindVacuumGauge, "on", 0, 0), "already_so"},
 		{"no wrench to take off", fresh, act(bench.KindWrench, "off", 0, 0), "already_so"},
 		{"turn for no time", fresh, act(bench.KindWait, "", 0, -1), "number"},
 	} {

@@ -176,7 +176,7 @@ func hand(b *bench.Bench, r *rand.Rand) {
 			bench.KindStarter, bench.KindStarter, bench.KindStarter, bench.KindPlugOut, bench.KindPlugOut, bench.KindHoseOn,
 			bench.KindGauge, bench.KindAdapter, bench.KindOil, bench.KindRelease, bench.KindHoseOff, bench.KindTurn,
 			bench.KindThrottle, bench.KindTesterOn, bench.KindTesterOff, bench.KindAir, bench.KindAir, bench.KindListen,
-			bench.KindWrench,
+			bench.KindWrench, bench.KindClamp, bench.KindVacuumGauge,
 		}
 	}
 	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Number: float64(r.IntN(60) - 2)}
@@ -208,7 +208,8 @@ func sensible(kind string, r *rand.Rand) string {
 	var list []string
 	switch kind {
 	case bench.KindGlasses, bench.KindBrake, bench.KindChocks, bench.KindCharger, bench.KindVoltmeter,
-		bench.KindTachometer, bench.KindStarter, bench.KindAir, bench.KindWrench:
+		bench.KindTachometer, bench.KindStarter, bench.KindAir, bench.KindWrench,
+		bench.KindClamp, bench.KindVacuumGauge:
 		list = []string{"on", "off"}
 	case bench.KindGear:
 		list = []string{"park", "neutral", "drive"}

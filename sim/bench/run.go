@@ -46,6 +46,7 @@ func (r *running) digest(h hash) hash {
 // beginRun starts a run, or goes on with the one whose crank still turns.
 func (b *Bench) beginRun() {
 	b.press = pressing{}
+	b.beginSensing()
 	if b.run.active && !b.engine.AtRest() {
 		return
 	}
@@ -187,6 +188,7 @@ func (b *Bench) endRun() {
 	}
 	b.rec.Runs = append(b.rec.Runs, r.rec)
 	b.meters.keep(b, r.rec)
+	b.noteSensed(r.rec.ID)
 	if !b.hands.fuelOff || !b.hands.ignitionOff || !b.hands.leads {
 		b.hands.codes = true
 	}

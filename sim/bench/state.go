@@ -42,10 +42,12 @@ type State struct {
 	Started    string      `json:"started"` // how the last start went: runs, rough, refuses, slow, or empty
 	Codes      bool        `json:"codes"`   // stored in the control unit
 	Runs       int         `json:"runs"`
-	Tester     int         `json:"tester"`    // cylinder the leakage tester is on, 0 none
-	AirKPa     float64     `json:"air_kpa"`   // at the tester, 0 shut off [kPa]
-	Wrench     bool        `json:"wrench"`    // on the crank bolt
-	HandedIn   bool        `json:"handed_in"` // set by whoever keeps the job sheet
+	Tester     int         `json:"tester"`       // cylinder the leakage tester is on, 0 none
+	AirKPa     float64     `json:"air_kpa"`      // at the tester, 0 shut off [kPa]
+	Wrench     bool        `json:"wrench"`       // on the crank bolt
+	Clamp      bool        `json:"clamp"`        // meter round the starter cable
+	Vacuum     bool        `json:"vacuum_gauge"` // on the manifold
+	HandedIn   bool        `json:"handed_in"`    // set by whoever keeps the job sheet
 }
 
 // PlugPlace is where one plug is.
@@ -67,7 +69,7 @@ func (b *Bench) State() State {
 		Switch: word(h.remote, "remote", "key"), Voltmeter: h.voltmeter, Tachometer: h.tachometer,
 		Starter: h.starter, Moving: !b.AtRest(), Minutes: b.Minutes(), Started: startWord(h.started), Codes: h.codes,
 		Runs: len(b.rec.Runs), Plugs: []PlugPlace{}, OilML: []float64{},
-		Tester: b.tests.tester, AirKPa: b.tests.supply / 1e3, Wrench: b.tests.wrench,
+		Tester: b.tests.tester, AirKPa: b.tests.supply / 1e3, Wrench: b.tests.wrench, Clamp: b.tests.clamp, Vacuum: b.tests.vacuumGauge,
 	}
 	if h.adapter >= 0 {
 		s.Adapter = b.setup.Adapters[h.adapter].ID

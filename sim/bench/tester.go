@@ -37,6 +37,9 @@ type confirming struct {
 	supply float64 // air at it [Pa gauge], 0 shut off
 	wrench bool    // on the crank bolt
 	air    blowing
+
+	clamp, vacuumGauge bool
+	sense              sensing
 }
 
 // blowing is how far the air of the leakage tester has come.
@@ -57,6 +60,7 @@ func (c *confirming) digest(h hash) hash {
 		return h
 	}
 	a := &c.air
+	h = c.sense.digest(h).bool(c.clamp, c.vacuumGauge)
 	return h.int(c.tester, a.ticks).float(c.supply, a.before, a.turned).bool(a.on, a.noted, a.told)
 }
 

@@ -17,5 +17,6 @@ const (
 // supply that the cylinder does not hold, to TesterGraduation. Both are [Pa gauge],
 // the supply above 0.
 func TesterPercent(supply, held float64) float64 {
-	return TesterGraduation * math.Floor(100*(1-held/supply)/TesterGraduation+0.5)
+	lost := float64(100 * (1 - held/supply))
+	return TesterGraduation * math.Floor(lost/TesterGraduation+0.5)
 }

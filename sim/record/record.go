@@ -100,6 +100,32 @@ type Heard struct {
 	Air      bool   // it was heard, or bubbles were seen
 }
 
+// A Current is what the clamp meter on the starter cable showed of a run, as a
+// person reads it.
+type Current struct {
+	Run       int     // its ID
+	Seconds   float64 // of the last press of the switch in it, 20 s at most
+	PeakA     float64 // of the inrush
+	MeanA     float64 // after the first second
+	MeanHumpA float64 // of all cylinders, 0 when they can't be compared
+	Humps     []Hump  // in firing order; none when a plug was out or a cylinder never came up
+}
+
+// Hump is what one cylinder's compression costs the starter.
+type Hump struct {
+	Cylinder int
+	HeightA  float64
+	Percent  float64 // of the mean of all cylinders
+	Low      bool    // 20 % or more under the mean
+}
+
+// A Vacuum is what the vacuum gauge on the manifold showed of a run.
+type Vacuum struct {
+	Run     int     // its ID
+	MeanPa  float64 // below ambient, from the third second on
+	SwingPa float64 // highest less lowest
+}
+
 // A Record is everything that happened on the bench in one attempt.
 type Record struct {
 	Tick    int64
@@ -107,4 +133,7 @@ type Record struct {
 	Events  []Event
 	Runs    []Run
 	Leaks   []Leak
+
+	Currents []Current
+	Vacuums  []Vacuum
 }
