@@ -3,26 +3,27 @@ package book
 import (
 	"crankbay/scenarios"
 	"crankbay/sim"
+	"crankbay/sim/bench"
 	"crankbay/sim/unit"
 )
 
 // RunningKind names the running compression test.
 const RunningKind = "running"
 
-// The running test (common practice, no source; the figures are what a shop
-// works with): a governed idle, the gauge bled and left to pump up, then the
-// throttle snapped open and let go before the engine has run away.
+// The running test, by the figures of the bench: a governed idle, the gauge bled
+// and left to pump up, then the throttle snapped open and let go before the engine
+// has run away.
 const (
-	IdleRPM       = 700.0
-	IdlePlenumKPa = 35.0 // absolute: the throttle is set so that the manifold stands there
-	SnapRPM       = 1500.0
-	SnapSeconds   = 0.35
-	snapPedal     = 0.15 // until the plate is wide open [s]
+	IdleRPM       = bench.IdleRPM
+	IdlePlenumKPa = bench.IdlePlenumKPa // the throttle is set so that the manifold stands there
+	SnapRPM       = bench.SnapRPM
+	SnapSeconds   = bench.SnapSeconds
+	snapPedal     = bench.SnapPedal
 
 	idleSettle    = 1.0 // of the manifold after the throttle moved [s]
-	idleBleed     = 0.5 // with the release pressed [s]
-	idlePump      = 1.5 // until the reading is taken [s]
-	snapFall      = 1.0 // back to idle, while what went into the hose cools to what the gauge holds [s]
+	idleBleed     = bench.IdleBleed
+	idlePump      = bench.IdlePump
+	snapFall      = bench.SnapFall
 	crankingLeast = 5.0 // below this a percentage of it says nothing [psi]
 
 	idleSteps = 10 // of bisection; the throttle is then within a thousandth of its travel

@@ -3,7 +3,6 @@ package bench
 import (
 	"math"
 
-	"crankbay/sim"
 	"crankbay/sim/record"
 )
 
@@ -121,7 +120,7 @@ func (b *Bench) doTurn(a record.Action) error {
 // only creeps, on a gauge that leaks, is not waited for: it goes on by the
 // minutes that actions take.
 func (b *Bench) AtRest() bool {
-	if b.hands.starter || b.run.active || b.release > 0 || b.tests.air.on || !b.engine.AtRest() {
+	if b.hands.starter || b.run.active || b.release > 0 || b.tests.air.on || b.tests.pump.on || !b.engine.AtRest() {
 		return false
 	}
 	return b.needle.AtRest() || b.quiet > patience
@@ -144,16 +143,16 @@ func (b *Bench) Advance(n int) {
 func (b *Bench) finish() {
 	b.hands.starter = false
 	b.release = 0
-	b.tests.air.on = false
+	b.tests.air.on, b.tests.pump = false, pumping{}
 	if b.run.active {
 		b.endRun()
 	}
 }
 
-// Settle lets crank and needle come to rest. With the switch held it does
-// nothing.
+// Settle lets crank and needle come to rest. With the switch held or the engine
+// running it does nothing.
 func (b *Bench) Settle() {
-	if !b.hands.starter {
+	if !b.hands.starter && !b.tests.pump.on {
 		b.Advance(settleMost)
 	}
 }
@@ -163,7 +162,7 @@ const settleMost = 20 * record.TicksPerSecond
 
 // step is one tick of everything.
 func (b *Bench) step() {
-	b.engine.Step(sim.Inputs{Starter: b.hands.starter, Release: b.release > 0})
+	b.engine.Step(b.inputs())
 	b.needle.Step(b.hosePressure())
 	b.rec.Tick++
 	b.hold()
@@ -173,6 +172,7 @@ func (b *Bench) step() {
 	}
 	b.meters.step(b)
 	b.blow()
+	b.pumped()
 	if b.hands.starter {
 		b.cranking()
 	}

@@ -69,6 +69,9 @@ var acts = []act{
 	{KindWrench, 0, false, none, (*Bench).doWrench},
 	{KindClamp, 1, false, none, (*Bench).doClamp},
 	{KindVacuumGauge, 1, false, none, (*Bench).doVacuumGauge},
+	{KindDisableOne, 1, false, each, (*Bench).doDisableOne},
+	{KindEngineRun, 0, true, none, (*Bench).doEngineRun},
+	{KindSnap, 0, true, none, (*Bench).doSnap},
 	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
 
@@ -105,7 +108,7 @@ func (b *Bench) Do(a record.Action) error {
 	if err := b.admit(k, a); err != nil {
 		return err
 	}
-	if !k.turning || a.Kind == KindStarter && b.engine.AtRest() {
+	if !k.turning || (a.Kind == KindStarter || a.Kind == KindEngineRun) && b.engine.AtRest() {
 		// Nobody reaches for a tool or the switch with a thumb still on the release
 		// or the needle on its way.
 		b.Settle()
@@ -140,6 +143,8 @@ func (b *Bench) admit(k *act, a record.Action) error {
 		return refuse("unknown_choice", 0)
 	case a.Cylinder < 0 || a.Cylinder > len(b.cyl), k.names == each && a.Cylinder == 0, k.names == none && a.Cylinder != 0:
 		return refuse("cylinder", 0)
+	case b.tests.pump.on && !whileRunning(a.Kind):
+		return refuse("engine_running", 0)
 	case k.turning:
 		return nil
 	case b.hands.starter:

@@ -198,6 +198,10 @@ func (b *Bench) hold() {
 		return
 	}
 	b.release++
+	if b.tests.pump.on {
+		b.bled()
+		return
+	}
 	empty := float64(b.hosePressure()) < emptyPa/4 && !b.refills() && b.release > releaseLeast
 	if empty || b.release > releaseMost {
 		b.release = 0

@@ -46,6 +46,9 @@ const (
 	KindWrench      = "wrench"       // on the crank bolt: choice on, off; 0
 	KindClamp       = "clamp"        // meter round the starter cable: choice on, off; 1
 	KindVacuumGauge = "vacuum-gauge" // on the manifold: choice on, off; 1
+	KindDisableOne  = "disable-one"  // spark and injector of cylinder: choice disabled, enabled; 1
+	KindEngineRun   = "engine-run"   // with the gauge on the disabled cylinder: choice on, off; 1 to start
+	KindSnap        = "snap"         // of the throttle of the running engine; 0
 	KindListen      = "listen"       // choice one of Places; cylinder with plug_hole only; 1
 )
 
@@ -73,6 +76,7 @@ const (
 	EventCaution    = "caution"     // choice one of Cautions
 	EventHazard     = "hazard"      // choice one of Hazards
 	EventFact       = "fact"        // choice one of Facts
+	EventPumped     = "pumped"      // cylinder gauged, number shown on the dial [Pa]; choice idle or snap
 	EventLeak       = "leak"        // cylinder under air, number read off the tester [%]
 )
 
@@ -112,6 +116,8 @@ func Refusals() []string {
 		"refusal.not_in_park", "refusal.fuel_disabled", "refusal.ignition_disabled", "refusal.plug_missing",
 		"refusal.leads_off", "refusal.engaged", "refusal.hydrolocked", "refusal.starter_not_on",
 		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
+		"refusal.disabled_elsewhere", "refusal.cylinder_live", "refusal.throttle_held", "refusal.engine_running",
+		"refusal.not_running",
 	}
 }
 

@@ -38,6 +38,15 @@ func TestAnAttemptEndsWithItsTicks(t *testing.T) {
 	assert.NoError(t, b.Note(record.Action{Kind: "hand-in"}, true))
 }
 
+func TestARunningEngineEndsWithTheTicks(t *testing.T) {
+	b := small(t)
+	b.tests.pump.on = true
+	b.rec.Tick = MaxTicks - 500
+	b.Advance(100_000)
+	assert.EqualValues(t, MaxTicks, b.Tick())
+	assert.False(t, b.State().Running)
+}
+
 func TestTheLastPlaceInTheLogIsKept(t *testing.T) {
 	b := small(t)
 	for range MaxActions - 1 {
@@ -73,7 +82,7 @@ func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
 		seen[k.kind] = true
 		assert.False(t, k.turning && k.minutes > 0, "%s: minutes can't pass while the crank turns", k.kind)
 	}
-	assert.Len(t, seen, 44)
+	assert.Len(t, seen, 47)
 }
 
 // Whatever a later tick or action can depend on is part of the digest.
@@ -106,6 +115,9 @@ func TestTheDigestSeesEveryPart(t *testing.T) {
 		"vacuum": func(b *Bench) { b.tests.vacuumGauge = true },
 		"sense":  func(b *Bench) { b.tests.sense.ticks = 1 },
 		"trace":  func(b *Bench) { b.tests.sense.folded = 1 },
+		"dead":   func(b *Bench) { b.tests.dead = 1 },
+		"pump":   func(b *Bench) { b.tests.pump.on = true },
+		"due":    func(b *Bench) { b.tests.pump.due = 1 },
 		"air":    func(b *Bench) { b.tests.air.on = true },
 		"aired":  func(b *Bench) { b.tests.air.turned = 1 },
 		"tick":   func(b *Bench) { b.rec.Tick++ },

@@ -197,18 +197,23 @@ func (b *Bench) doWarmUp(a record.Action) error {
 	if err := b.minutes(a, 30); err != nil {
 		return err
 	}
-	if err := b.canRun(); err != nil {
+	if err := b.canRun(0); err != nil {
 		return err
 	}
 	b.idle(a.Number)
+	b.hands.codes = b.hands.codes || b.tests.dead != 0
 	return nil
 }
 
-// canRun says why the engine can't be run as it stands.
-func (b *Bench) canRun() error {
+// canRun says why the engine can't be run as it stands, with the gauge on one of
+// its cylinders, 0 for none.
+func (b *Bench) canRun(gauged int) error {
 	for i := range b.cyl {
 		switch b.engine.Plug(i + 1) {
 		case sim.PlugGauge:
+			if i+1 == gauged {
+				continue
+			}
 			return refuse("hose_on", i+1)
 		case sim.PlugAir:
 			return refuse("tester_on", i+1)

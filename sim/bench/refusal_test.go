@@ -20,6 +20,12 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 	held := func(s shop) { hose(s); s.do(bench.KindStarter, "on") }
 	tester := func(s shop) { out(s); s.on(bench.KindTesterOn, 1, "") }
 	air := func(s shop) { tester(s); s.act(act(bench.KindAir, "on", 0, 550)) }
+	ready1 := func(s shop) {
+		hose(s)
+		s.on(bench.KindPlugIn, 2, "hand")
+		s.on(bench.KindDisableOne, 1, "disabled")
+		s.do(bench.KindLeads, "")
+	}
 	coasting := func(s shop) { held(s); s.Advance(600); s.do(bench.KindStarter, "off") }
 	for _, c := range []struct {
 		name string
@@ -95,6 +101,23 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"listen at no plug hole", air, act(bench.KindListen, "plug_hole", 0, 0), "cylinder"},
 		{"listen at a cylinder's throttle", air, act(bench.KindListen, "throttle", 2, 0), "cylinder"},
 		{"listen nowhere", air, act(bench.KindListen, "radio", 0, 0), "unknown_choice"},
+		{"disable two", func(s shop) { s.on(bench.KindDisableOne, 1, "disabled") }, act(bench.KindDisableOne, "disabled", 2, 0), "disabled_elsewhere"},
+		{"disable twice", func(s shop) { s.on(bench.KindDisableOne, 1, "disabled") }, act(bench.KindDisableOne, "disabled", 1, 0), "already_so"},
+		{"enable what is live", fresh, act(bench.KindDisableOne, "enabled", 1, 0), "already_so"},
+		{"run without a gauge", fresh, act(bench.KindEngineRun, "on", 0, 0), "hose_not_on"},
+		{"run on the gauged cylinder", func(s shop) { tools(s); s.on(bench.KindPlugOut, 1, "ordered"); s.on(bench.KindHoseOn, 1, "") }, act(bench.KindEngineRun, "on", 0, 0), "cylinder_live"},
+		{"run with a plug out", func(s shop) { hose(s); s.on(bench.KindDisableOne, 1, "disabled") }, act(bench.KindEngineRun, "on", 0, 0), "plug_missing"},
+		{"run with the leads off", func(s shop) {
+			hose(s)
+			s.on(bench.KindPlugIn, 2, "hand")
+			s.on(bench.KindDisableOne, 1, "disabled")
+		}, act(bench.KindEngineRun, "on", 0, 0), "leads_off"},
+		{"run with the throttle held", func(s shop) { ready1(s); s.do(bench.KindThrottle, "open") }, act(bench.KindEngineRun, "on", 0, 0), "throttle_held"},
+		{"run without fuel to the rest", func(s shop) { ready1(s); s.do(bench.KindFuel, "disabled") }, act(bench.KindEngineRun, "on", 0, 0), "fuel_disabled"},
+		{"start what cranks", func(s shop) { ready1(s); s.do(bench.KindStarter, "on") }, act(bench.KindEngineRun, "on", 0, 0), "starter_on"},
+		{"stop what stands", fresh, act(bench.KindEngineRun, "off", 0, 0), "already_so"},
+		{"snap what stands", fresh, act(bench.KindSnap, "", 0, 0), "not_running"},
+		{"snap twice", func(s shop) { ready1(s); s.do(bench.KindEngineRun, "on"); s.Advance(600); s.do(bench.KindSnap, "") }, act(bench.KindSnap, "", 0, 0), "already_so"},
 		{"no clamp to take off", fresh, act(bench.KindClamp, "off", 0, 0), "already_so"},
 		{"two vacuum gauges", func(s shop) { s.do(bench.KindVacuumGauge, "on") }, act(bench.KindVacuumGauge, "on", 0, 0), "already_so"},
 		{"no wrench to take off", fresh, act(bench.KindWrench, "off", 0, 0), "already_so"},

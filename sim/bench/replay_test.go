@@ -138,8 +138,21 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 				require.NoError(t, b.Do(a))
 			}
 		}
+		if seed%24 == 6 { // from where a running compression test begins
+			for _, a := range []record.Action{
+				{Kind: bench.KindGauge, Choice: "good"}, {Kind: bench.KindAdapter, Choice: "m14"},
+				{Kind: bench.KindPlugOut, Choice: "loose", Cylinder: 2}, {Kind: bench.KindHoseOn, Cylinder: 2},
+				{Kind: bench.KindDisableOne, Cylinder: 2, Choice: "disabled"}, {Kind: bench.KindLeads},
+				{Kind: bench.KindEngineRun, Choice: "on"},
+			} {
+				require.NoError(t, b.Do(a))
+			}
+		}
 		for range 25 {
 			hand(b, r)
+		}
+		if b.State().Running {
+			require.NoError(t, b.Do(record.Action{Kind: bench.KindEngineRun, Choice: "off"}))
 		}
 		if b.State().Starter {
 			require.NoError(t, b.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}))
@@ -176,7 +189,7 @@ func hand(b *bench.Bench, r *rand.Rand) {
 			bench.KindStarter, bench.KindStarter, bench.KindStarter, bench.KindPlugOut, bench.KindPlugOut, bench.KindHoseOn,
 			bench.KindGauge, bench.KindAdapter, bench.KindOil, bench.KindRelease, bench.KindHoseOff, bench.KindTurn,
 			bench.KindThrottle, bench.KindTesterOn, bench.KindTesterOff, bench.KindAir, bench.KindAir, bench.KindListen,
-			bench.KindWrench, bench.KindClamp, bench.KindVacuumGauge,
+			bench.KindWrench, bench.KindClamp, bench.KindVacuumGauge, bench.KindSnap, bench.KindEngineRun,
 		}
 	}
 	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Number: float64(r.IntN(60) - 2)}
@@ -200,7 +213,7 @@ func hand(b *bench.Bench, r *rand.Rand) {
 
 var perCylinder = map[string]bool{
 	bench.KindPlugOut: true, bench.KindPlugIn: true, bench.KindPlugLook: true, bench.KindHoseOn: true,
-	bench.KindTurn: true, bench.KindOil: true, bench.KindTesterOn: true,
+	bench.KindTurn: true, bench.KindOil: true, bench.KindTesterOn: true, bench.KindDisableOne: true,
 }
 
 // sensible returns a choice that its kind knows.
@@ -209,11 +222,12 @@ func sensible(kind string, r *rand.Rand) string {
 	switch kind {
 	case bench.KindGlasses, bench.KindBrake, bench.KindChocks, bench.KindCharger, bench.KindVoltmeter,
 		bench.KindTachometer, bench.KindStarter, bench.KindAir, bench.KindWrench,
-		bench.KindClamp, bench.KindVacuumGauge:
+		bench.KindClamp, bench.KindVacuumGauge,
+		bench.KindEngineRun:
 		list = []string{"on", "off"}
 	case bench.KindGear:
 		list = []string{"park", "neutral", "drive"}
-	case bench.KindFuel, bench.KindIgnition:
+	case bench.KindFuel, bench.KindIgnition, bench.KindDisableOne:
 		list = []string{"disabled", "enabled"}
 	case bench.KindPlugOut:
 		list = []string{"ordered", "loose"}

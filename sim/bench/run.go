@@ -203,7 +203,7 @@ func (b *Bench) StrokeStep() int {
 	from := b.rec.Tick
 	strokes, runs := len(b.run.rec.Strokes), len(b.rec.Runs)
 	watched := 0
-	if b.hands.hose == 0 {
+	if b.hands.hose == 0 || b.tests.pump.on {
 		watched = b.coming()
 	}
 	risen := false

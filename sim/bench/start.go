@@ -97,7 +97,7 @@ func (b *Bench) listen(peak []float64) {
 	}
 	how := "engine_runs"
 	for c, p := range peak {
-		if b.engine.Plug(c+1) != sim.PlugIn || p < weakShare*best {
+		if b.engine.Plug(c+1) != sim.PlugIn || c+1 == b.tests.dead || p < weakShare*best {
 			how = "engine_rough"
 			b.started(how, c+1)
 		}
@@ -111,6 +111,7 @@ func (b *Bench) listen(peak []float64) {
 		b.started(how, 0)
 	}
 	b.hands.started = how
+	b.hands.codes = b.hands.codes || b.tests.dead != 0
 	b.idle(startMinutes)
 }
 
@@ -125,7 +126,7 @@ func (b *Bench) doCodesClear(a record.Action) error {
 	if err := plain(a); err != nil {
 		return err
 	}
-	if b.hands.fuelOff || b.hands.ignitionOff || !b.hands.leads {
+	if b.hands.fuelOff || b.hands.ignitionOff || !b.hands.leads || b.tests.dead != 0 {
 		b.hands.codes = true
 		b.fact("codes_return", 0, 0)
 		return nil

@@ -47,6 +47,8 @@ type State struct {
 	Wrench     bool        `json:"wrench"`       // on the crank bolt
 	Clamp      bool        `json:"clamp"`        // meter round the starter cable
 	Vacuum     bool        `json:"vacuum_gauge"` // on the manifold
+	Disabled   int         `json:"disabled"`     // cylinder without spark and fuel, 0 none
+	Running    bool        `json:"running"`      // by itself
 	HandedIn   bool        `json:"handed_in"`    // set by whoever keeps the job sheet
 }
 
@@ -70,6 +72,7 @@ func (b *Bench) State() State {
 		Starter: h.starter, Moving: !b.AtRest(), Minutes: b.Minutes(), Started: startWord(h.started), Codes: h.codes,
 		Runs: len(b.rec.Runs), Plugs: []PlugPlace{}, OilML: []float64{},
 		Tester: b.tests.tester, AirKPa: b.tests.supply / 1e3, Wrench: b.tests.wrench, Clamp: b.tests.clamp, Vacuum: b.tests.vacuumGauge,
+		Disabled: b.tests.dead, Running: b.tests.pump.on,
 	}
 	if h.adapter >= 0 {
 		s.Adapter = b.setup.Adapters[h.adapter].ID

@@ -40,6 +40,9 @@ type confirming struct {
 
 	clamp, vacuumGauge bool
 	sense              sensing
+
+	dead int // cylinder without spark and fuel, 0 none
+	pump pumping
 }
 
 // blowing is how far the air of the leakage tester has come.
@@ -61,6 +64,7 @@ func (c *confirming) digest(h hash) hash {
 	}
 	a := &c.air
 	h = c.sense.digest(h).bool(c.clamp, c.vacuumGauge)
+	h = c.pump.digest(h).int(c.dead)
 	return h.int(c.tester, a.ticks).float(c.supply, a.before, a.turned).bool(a.on, a.noted, a.told)
 }
 

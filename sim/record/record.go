@@ -126,6 +126,17 @@ type Vacuum struct {
 	SwingPa float64 // highest less lowest
 }
 
+// A Pumped is one reading of the running compression test.
+type Pumped struct {
+	Tick     int64
+	Minutes  float64
+	Cylinder int
+	How      string  // idle or snap
+	Shown    float64 // where a person reads the needle, to half a graduation [Pa gauge]
+	Needle   float64 // where the needle stands, unrounded [Pa gauge]
+	True     float64 // gas in the hose, no instrument error [Pa gauge]
+}
+
 // A Record is everything that happened on the bench in one attempt.
 type Record struct {
 	Tick    int64
@@ -136,4 +147,5 @@ type Record struct {
 
 	Currents []Current
 	Vacuums  []Vacuum
+	Pumped   []Pumped
 }
