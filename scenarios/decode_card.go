@@ -28,6 +28,7 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 		ORing:           o.Need("o_ring").Bool(),
 		Charger:         o.Need("charger").Bool(),
 		PlugTorqueNm:    o.Need("plug_torque_nm").Float(5, 60),
+		LashCheck:       maybe(o.May("lash_check")),
 		Limits:          limits(o.Need("limits")),
 		Items:           []string{},
 	}
@@ -37,6 +38,9 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 	o.Close()
 	return c
 }
+
+// maybe reads a yes or no that may be absent.
+func maybe(v strict.Value) bool { return v.Present() && v.Bool() }
 
 func key(v strict.Value, n int) diagnose.Key {
 	o := v.Object()

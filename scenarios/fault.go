@@ -262,3 +262,16 @@ func (f Fault) spoil(b *bench.Setup) {
 		}
 	}
 }
+
+// show tells the bench what an eye would find of a fault.
+func (f Fault) show(b *bench.Setup) {
+	if f.WheelTeeth > 0 {
+		b.WheelTeeth = f.WheelTeeth
+	}
+	if f.Cylinder < 1 || f.Cylinder > len(b.Seen) {
+		return
+	}
+	seen := &b.Seen[f.Cylinder-1]
+	seen.Hole = seen.Hole || f.Kind == HoledPiston
+	seen.Scored = seen.Scored || f.Kind == ScoredBore
+}

@@ -20,6 +20,8 @@ func (s *Scenario) Setup() bench.Setup {
 		Gear:      s.Conditions.Gear,
 		IdleWarmC: s.Conditions.WarmC,
 		Seed:      s.Seed,
+		LashCheck: s.Card.LashCheck,
+		Seen:      make([]bench.Visible, s.Engine.Cylinders),
 	}
 	for _, g := range s.Tools.Gauges {
 		plumbing := p.Gauge
@@ -35,6 +37,7 @@ func (s *Scenario) Setup() bench.Setup {
 	}
 	for _, f := range s.Faults {
 		f.spoil(&b)
+		f.show(&b)
 	}
 	return b
 }

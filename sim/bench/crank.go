@@ -43,9 +43,10 @@ func (b *Bench) doStarter(a record.Action) error {
 	case !b.hands.remote && b.hands.gear == GearDrive:
 		return refuse("not_in_park", 0)
 	}
+	turning := b.engine.Speed() != 0 && !b.still()
 	b.hands.starter = true
 	b.tests.wrench = false
-	if b.engine.Speed() != 0 {
+	if turning {
 		b.caution("starter_while_turning", 0)
 	}
 	if b.tests.supply > 0 {
@@ -120,7 +121,7 @@ func (b *Bench) doTurn(a record.Action) error {
 // only creeps, on a gauge that leaks, is not waited for: it goes on by the
 // minutes that actions take.
 func (b *Bench) AtRest() bool {
-	if b.hands.starter || b.run.active || b.release > 0 || b.tests.air.on || b.tests.pump.on || !b.engine.AtRest() {
+	if b.hands.starter || b.run.active || b.release > 0 || b.tests.air.on || b.tests.pump.on || !b.still() {
 		return false
 	}
 	return b.needle.AtRest() || b.quiet > patience
@@ -167,7 +168,7 @@ func (b *Bench) step() {
 	b.rec.Tick++
 	b.hold()
 	b.quiet++
-	if b.hands.starter || b.release > 0 || !b.engine.AtRest() {
+	if b.hands.starter || b.release > 0 || !b.still() {
 		b.quiet = 0
 	}
 	b.meters.step(b)

@@ -72,6 +72,11 @@ var acts = []act{
 	{KindDisableOne, 1, false, each, (*Bench).doDisableOne},
 	{KindEngineRun, 0, true, none, (*Bench).doEngineRun},
 	{KindSnap, 0, true, none, (*Bench).doSnap},
+	{KindLash, 10, false, each, (*Bench).doLash},
+	{KindTiming, 30, false, none, (*Bench).doTiming},
+	{KindBorescope, 5, false, each, (*Bench).doBorescope},
+	{KindCoolingPressure, 10, false, none, (*Bench).doCoolingPressure},
+	{KindCoolantWatch, 1, false, none, (*Bench).doCoolantWatch},
 	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
 
@@ -108,7 +113,7 @@ func (b *Bench) Do(a record.Action) error {
 	if err := b.admit(k, a); err != nil {
 		return err
 	}
-	if !k.turning || (a.Kind == KindStarter || a.Kind == KindEngineRun) && b.engine.AtRest() {
+	if !k.turning || (a.Kind == KindStarter || a.Kind == KindEngineRun) && b.still() {
 		// Nobody reaches for a tool or the switch with a thumb still on the release
 		// or the needle on its way.
 		b.Settle()
@@ -149,7 +154,7 @@ func (b *Bench) admit(k *act, a record.Action) error {
 		return nil
 	case b.hands.starter:
 		return refuse("starter_on", 0)
-	case !b.engine.AtRest():
+	case !b.still():
 		return refuse("engine_turning", 0)
 	}
 	return nil

@@ -40,16 +40,21 @@ const (
 	KindEngineStart = "engine-start"  // started after putting back; 2
 	KindCodesClear  = "codes-clear"   // 2
 
-	KindTesterOn    = "tester-on"    // leakage tester into the plug hole of cylinder; 1
-	KindTesterOff   = "tester-off"   // 1
-	KindAir         = "air"          // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
-	KindWrench      = "wrench"       // on the crank bolt: choice on, off; 0
-	KindClamp       = "clamp"        // meter round the starter cable: choice on, off; 1
-	KindVacuumGauge = "vacuum-gauge" // on the manifold: choice on, off; 1
-	KindDisableOne  = "disable-one"  // spark and injector of cylinder: choice disabled, enabled; 1
-	KindEngineRun   = "engine-run"   // with the gauge on the disabled cylinder: choice on, off; 1 to start
-	KindSnap        = "snap"         // of the throttle of the running engine; 0
-	KindListen      = "listen"       // choice one of Places; cylinder with plug_hole only; 1
+	KindTesterOn        = "tester-on"        // leakage tester into the plug hole of cylinder; 1
+	KindTesterOff       = "tester-off"       // 1
+	KindAir             = "air"              // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
+	KindWrench          = "wrench"           // on the crank bolt: choice on, off; 0
+	KindClamp           = "clamp"            // meter round the starter cable: choice on, off; 1
+	KindVacuumGauge     = "vacuum-gauge"     // on the manifold: choice on, off; 1
+	KindDisableOne      = "disable-one"      // spark and injector of cylinder: choice disabled, enabled; 1
+	KindEngineRun       = "engine-run"       // with the gauge on the disabled cylinder: choice on, off; 1 to start
+	KindSnap            = "snap"             // of the throttle of the running engine; 0
+	KindLash            = "lash-check"       // valve clearances of cylinder, cover off and on; 10
+	KindTiming          = "timing-check"     // marks of crank and cams; 30
+	KindBorescope       = "borescope"        // into cylinder; 5
+	KindCoolingPressure = "cooling-pressure" // pumped up and watched; 10
+	KindCoolantWatch    = "coolant-watch"    // the neck while cranking: choice on, off; 1
+	KindListen          = "listen"           // choice one of Places; cylinder with plug_hole only; 1
 )
 
 // Places lists where the air of a leakage test can be listened for.
@@ -86,7 +91,7 @@ func Cautions() []string {
 		"no_glasses", "gear_engaged", "not_blocked", "belts_unchecked", "fuel_live", "ignition_live", "no_wells_blown",
 		"hot_engine", "throttle_before_disabled", "part_stroke", "starter_hot", "starter_while_turning", "much_oil",
 		"plug_by_wrench", "plug_not_torqued", "plug_hole_open", "reach_too_long", "reach_too_short", "no_o_ring",
-		"gauge_under_pressure", "could_start", "tester_under_air", "wrench_left_on", "much_air",
+		"gauge_under_pressure", "could_start", "tester_under_air", "wrench_left_on", "much_air", "hot_cap",
 	}
 }
 
@@ -102,6 +107,10 @@ func Facts() []string {
 		"plug_wet_fuel", "plug_oily", "plug_oiled", "engine_runs", "engine_rough", "engine_smokes", "engine_refuses",
 		"engine_cranks_slow", "codes_cleared", "codes_return", "air_at_throttle", "air_at_tailpipe", "air_at_oil_filler",
 		"air_at_coolant_neck", "air_at_plug_hole", "air_at_gasket_edge", "no_air_heard",
+		"lash_in_spec", "lash_intake_tight", "lash_intake_loose", "lash_exhaust_tight", "lash_exhaust_loose", "timing_right",
+		"timing_intake_late", "timing_intake_early", "timing_exhaust_late", "timing_exhaust_early", "bore_clean",
+		"bore_liquid", "bore_carbon", "bore_hole", "bore_scored", "cooling_holds", "cooling_falls", "bubbles_cranked",
+		"no_bubbles", "plug_wet", "plug_steamed",
 	}
 }
 
@@ -117,7 +126,7 @@ func Refusals() []string {
 		"refusal.leads_off", "refusal.engaged", "refusal.hydrolocked", "refusal.starter_not_on",
 		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
 		"refusal.disabled_elsewhere", "refusal.cylinder_live", "refusal.throttle_held", "refusal.engine_running",
-		"refusal.not_running",
+		"refusal.not_running", "refusal.no_lash",
 	}
 }
 

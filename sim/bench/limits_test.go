@@ -82,7 +82,7 @@ func TestEveryKindIsKnownOnceAndCostsWhatItSays(t *testing.T) {
 		seen[k.kind] = true
 		assert.False(t, k.turning && k.minutes > 0, "%s: minutes can't pass while the crank turns", k.kind)
 	}
-	assert.Len(t, seen, 47)
+	assert.Len(t, seen, 52)
 }
 
 // Whatever a later tick or action can depend on is part of the digest.
@@ -118,6 +118,7 @@ func TestTheDigestSeesEveryPart(t *testing.T) {
 		"dead":   func(b *Bench) { b.tests.dead = 1 },
 		"pump":   func(b *Bench) { b.tests.pump.on = true },
 		"due":    func(b *Bench) { b.tests.pump.due = 1 },
+		"neck":   func(b *Bench) { b.tests.neck = true },
 		"air":    func(b *Bench) { b.tests.air.on = true },
 		"aired":  func(b *Bench) { b.tests.air.turned = 1 },
 		"tick":   func(b *Bench) { b.rec.Tick++ },

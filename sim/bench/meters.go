@@ -37,7 +37,7 @@ func (m *meters) step(b *Bench) {
 	const dt = 1.0 / record.TicksPerSecond
 	m.volts += float64((b.engine.Voltage() - m.volts) * (dt / voltTime))
 	m.rpm += float64((unit.RPM(math.Abs(b.engine.Speed())) - m.rpm) * (dt / rpmTime))
-	if b.engine.AtRest() {
+	if b.still() {
 		m.rpm = 0
 	}
 }

@@ -98,7 +98,8 @@ func (b *Bench) doPlugLook(a record.Action) error {
 }
 
 // plugLooks tells what the plug and its hole show: what was poured in, what was
-// injected while cranking, and what the rings let up over years.
+// injected while cranking, what lies on the piston, coolant that burned along with
+// the fuel, and what the rings let up over years.
 func (b *Bench) plugLooks(cylinder int) string {
 	c := &b.cyl[cylinder-1]
 	p := b.engine.Params()
@@ -107,6 +108,10 @@ func (b *Bench) plugLooks(cylinder int) string {
 		return "plug_oiled"
 	case c.washed > 0:
 		return "plug_wet_fuel"
+	case b.engine.OilOnPiston(cylinder) > liquidSeen:
+		return "plug_wet"
+	case p.Cylinder[cylinder-1].CoolantArea >= coolantFalls:
+		return "plug_steamed"
 	case p.Cylinder[cylinder-1].RingArea > oilyRing*soundRingPerBore*p.Bore:
 		return "plug_oily"
 	}

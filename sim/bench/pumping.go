@@ -88,7 +88,7 @@ func (b *Bench) doEngineRun(a record.Action) error {
 		return nil
 	case b.hands.starter:
 		return refuse("starter_on", 0)
-	case !b.engine.AtRest():
+	case !b.still():
 		return refuse("engine_turning", 0)
 	case b.hands.hose == 0:
 		return refuse("hose_not_on", 0)

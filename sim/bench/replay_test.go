@@ -214,6 +214,7 @@ func hand(b *bench.Bench, r *rand.Rand) {
 var perCylinder = map[string]bool{
 	bench.KindPlugOut: true, bench.KindPlugIn: true, bench.KindPlugLook: true, bench.KindHoseOn: true,
 	bench.KindTurn: true, bench.KindOil: true, bench.KindTesterOn: true, bench.KindDisableOne: true,
+	bench.KindLash: true, bench.KindBorescope: true,
 }
 
 // sensible returns a choice that its kind knows.
@@ -223,7 +224,7 @@ func sensible(kind string, r *rand.Rand) string {
 	case bench.KindGlasses, bench.KindBrake, bench.KindChocks, bench.KindCharger, bench.KindVoltmeter,
 		bench.KindTachometer, bench.KindStarter, bench.KindAir, bench.KindWrench,
 		bench.KindClamp, bench.KindVacuumGauge,
-		bench.KindEngineRun:
+		bench.KindEngineRun, bench.KindCoolantWatch:
 		list = []string{"on", "off"}
 	case bench.KindGear:
 		list = []string{"park", "neutral", "drive"}

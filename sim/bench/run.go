@@ -47,7 +47,7 @@ func (r *running) digest(h hash) hash {
 func (b *Bench) beginRun() {
 	b.press = pressing{}
 	b.beginSensing()
-	if b.run.active && !b.engine.AtRest() {
+	if b.run.active && !b.still() {
 		return
 	}
 	if b.run.active {
@@ -93,7 +93,7 @@ func (b *Bench) watch() {
 	if r.rec.Cylinder != 0 {
 		b.followPiston(b.engine.CylinderAngle(r.rec.Cylinder))
 	}
-	if b.hands.starter || !b.engine.AtRest() {
+	if b.hands.starter || !b.still() {
 		return
 	}
 	if b.needle.AtRest() || b.release > 0 || b.quiet > patience {

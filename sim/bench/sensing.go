@@ -25,7 +25,9 @@ const (
 
 // sensing follows one press of the switch by clamp and vacuum gauge.
 type sensing struct {
-	clamped, piped bool // on since the press began
+	clamped, piped bool    // on since the press began
+	watched        bool    // the coolant neck
+	bubbles        float64 // sum of what blows into the coolant [kg/s]
 	ticks          int
 	angle          [sim.MaxCylinders]float64 // of each cylinder a tick ago [rad]
 	peak           float64                   // [A]
@@ -41,8 +43,8 @@ type trace struct {
 }
 
 func (s *sensing) digest(h hash) hash {
-	h = h.int(s.ticks).float(s.peak, s.vacuum, s.low, s.high).float(s.angle[:]...)
-	return h.word(s.folded).bool(s.clamped, s.piped)
+	h = h.int(s.ticks).float(s.peak, s.vacuum, s.low, s.high, s.bubbles).float(s.angle[:]...)
+	return h.word(s.folded).bool(s.clamped, s.piped, s.watched)
 }
 
 // doClamp lays the clamp meter round the starter cable or takes it off.
@@ -68,7 +70,7 @@ func (b *Bench) below() float64 { return b.setup.Engine.Ambient - b.engine.Plenu
 // beginSensing starts a press.
 func (b *Bench) beginSensing() {
 	t := &b.tests
-	t.sense = sensing{clamped: t.clamp, piped: t.vacuumGauge}
+	t.sense = sensing{clamped: t.clamp, piped: t.vacuumGauge, watched: t.neck}
 	if t.clamp {
 		b.trace = trace{}
 	}
@@ -86,10 +88,13 @@ func (b *Bench) keepAngles() {
 // sensed follows a press by a tick.
 func (b *Bench) sensed() {
 	s := &b.tests.sense
-	if !b.run.active || !s.clamped && !s.piped || s.ticks >= traceMost {
+	if !b.run.active || !s.clamped && !s.piped && !s.watched || s.ticks >= traceMost {
 		return
 	}
 	s.ticks++
+	if s.watched {
+		b.bubbling(s)
+	}
 	if s.piped && s.ticks > vacuumPumping {
 		v := b.below()
 		if s.ticks == vacuumPumping+1 {
@@ -127,6 +132,9 @@ func (b *Bench) noteSensed(run int) {
 				Run: run, MeanPa: to(vacuumStep, s.vacuum/float64(s.ticks-vacuumPumping)), SwingPa: to(vacuumStep, s.high-s.low),
 			})
 		}
+	}
+	if s.watched && s.ticks >= bubbleTime {
+		b.noteBubbles(s)
 	}
 	b.tests.sense = sensing{}
 }

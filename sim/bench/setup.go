@@ -18,7 +18,12 @@ type Setup struct {
 	RightPage string        // the one of this engine
 	Gear      string        // where the selector stands: park, neutral or drive
 	IdleWarmC float64       // coolant temperature the thermostat holds [°C], (40, 125)
-	Seed      uint64        // of the scenario; part of every digest
+
+	LashCheck  bool      // its valve clearances can be measured; no hydraulic tappets
+	WheelTeeth int       // of its cam wheels, 0 for 40
+	Seen       []Visible // by cylinder; may be short
+
+	Seed uint64 // of the scenario; part of every digest
 }
 
 // PlugSpec is the spark plug this engine takes.

@@ -42,14 +42,15 @@ type State struct {
 	Started    string      `json:"started"` // how the last start went: runs, rough, refuses, slow, or empty
 	Codes      bool        `json:"codes"`   // stored in the control unit
 	Runs       int         `json:"runs"`
-	Tester     int         `json:"tester"`       // cylinder the leakage tester is on, 0 none
-	AirKPa     float64     `json:"air_kpa"`      // at the tester, 0 shut off [kPa]
-	Wrench     bool        `json:"wrench"`       // on the crank bolt
-	Clamp      bool        `json:"clamp"`        // meter round the starter cable
-	Vacuum     bool        `json:"vacuum_gauge"` // on the manifold
-	Disabled   int         `json:"disabled"`     // cylinder without spark and fuel, 0 none
-	Running    bool        `json:"running"`      // by itself
-	HandedIn   bool        `json:"handed_in"`    // set by whoever keeps the job sheet
+	Tester     int         `json:"tester"`        // cylinder the leakage tester is on, 0 none
+	AirKPa     float64     `json:"air_kpa"`       // at the tester, 0 shut off [kPa]
+	Wrench     bool        `json:"wrench"`        // on the crank bolt
+	Clamp      bool        `json:"clamp"`         // meter round the starter cable
+	Vacuum     bool        `json:"vacuum_gauge"`  // on the manifold
+	Disabled   int         `json:"disabled"`      // cylinder without spark and fuel, 0 none
+	Running    bool        `json:"running"`       // by itself
+	Neck       bool        `json:"coolant_watch"` // coolant neck watched
+	HandedIn   bool        `json:"handed_in"`     // set by whoever keeps the job sheet
 }
 
 // PlugPlace is where one plug is.
@@ -72,7 +73,7 @@ func (b *Bench) State() State {
 		Starter: h.starter, Moving: !b.AtRest(), Minutes: b.Minutes(), Started: startWord(h.started), Codes: h.codes,
 		Runs: len(b.rec.Runs), Plugs: []PlugPlace{}, OilML: []float64{},
 		Tester: b.tests.tester, AirKPa: b.tests.supply / 1e3, Wrench: b.tests.wrench, Clamp: b.tests.clamp, Vacuum: b.tests.vacuumGauge,
-		Disabled: b.tests.dead, Running: b.tests.pump.on,
+		Disabled: b.tests.dead, Running: b.tests.pump.on, Neck: b.tests.neck,
 	}
 	if h.adapter >= 0 {
 		s.Adapter = b.setup.Adapters[h.adapter].ID

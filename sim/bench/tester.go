@@ -22,6 +22,8 @@ const (
 	// airTurns is how far a crank has come when it was pushed round and has not just
 	// taken up its play: 1° [rad].
 	airTurns = math.Pi / 180
+	// airCreep is a crank that nobody waits for [rad/s]: a degree in a second.
+	airCreep = math.Pi / 180
 	// heardFlow is a flow of air that is heard with an ear at the opening [kg/s]: 0.1
 	// g/s, choked flow through a hole of about 0.3 mm. What sound rings let past is
 	// heard at the oil filler (judgement).
@@ -39,6 +41,7 @@ type confirming struct {
 	air    blowing
 
 	clamp, vacuumGauge bool
+	neck               bool // of the coolant watched
 	sense              sensing
 
 	dead int // cylinder without spark and fuel, 0 none
@@ -63,7 +66,7 @@ func (c *confirming) digest(h hash) hash {
 		return h
 	}
 	a := &c.air
-	h = c.sense.digest(h).bool(c.clamp, c.vacuumGauge)
+	h = c.sense.digest(h).bool(c.clamp, c.vacuumGauge, c.neck)
 	h = c.pump.digest(h).int(c.dead)
 	return h.int(c.tester, a.ticks).float(c.supply, a.before, a.turned).bool(a.on, a.noted, a.told)
 }
@@ -146,6 +149,15 @@ func (b *Bench) shutAir() {
 // doWrench puts a wrench on the crank bolt or takes it off.
 func (b *Bench) doWrench(a record.Action) error { return b.change(&b.tests.wrench, a) }
 
+// still says whether crank and starter stand, or the crank only creeps under air: in
+// the model a torque a hair above friction moves it for ever, and ever more slowly.
+func (b *Bench) still() bool {
+	if b.engine.AtRest() {
+		return true
+	}
+	return b.tests.supply > 0 && !b.hands.starter && math.Abs(b.engine.Speed()) < airCreep
+}
+
 // blow follows the air by a tick: what it does to the crank, and whether it stands.
 func (b *Bench) blow() {
 	t := &b.tests
@@ -161,7 +173,7 @@ func (b *Bench) blow() {
 			b.hazard("wrench_on_crank", t.tester)
 		}
 	}
-	if !b.engine.AtRest() {
+	if !b.still() {
 		w.on, w.ticks = true, 0
 	}
 	if !w.on {
@@ -221,8 +233,8 @@ func (b *Bench) doListen(a record.Action) error {
 	case hole && b.engine.Plug(a.Cylinder) == sim.PlugIn:
 		return refuse("plug_still_in", a.Cylinder)
 	}
-	if a.Choice == PlaceNeck && b.coolantC() > hotC {
-		b.caution("hot_engine", 0)
+	if a.Choice == PlaceNeck && !b.tests.neck {
+		b.openCap()
 	}
 	h := record.Heard{Place: a.Choice, Cylinder: a.Cylinder, Air: b.hears(a.Choice, a.Cylinder)}
 	if n := len(b.rec.Leaks); n > 0 && b.tests.air.noted {

@@ -153,6 +153,22 @@ func TestAirTurnsTheCrankOffTop(t *testing.T) {
 	assert.Equal(t, 1, thrown.count(bench.EventCaution, "wrench_left_on"))
 }
 
+// A torque a hair above friction creeps for ever; nobody waits for that.
+func TestACreepingCrankCountsAsStanding(t *testing.T) {
+	for kPa := 5.0; kPa <= 300; kPa += 5 {
+		s := open(t, tray())
+		s.on(bench.KindPlugOut, 1, "loose")
+		s.on(bench.KindPlugOut, 2, "loose")
+		s.on(bench.KindTesterOn, 1, "")
+		s.act(record.Action{Kind: bench.KindAir, Choice: "on", Number: kPa})
+		s.Settle()
+		require.True(t, s.AtRest(), "%g kPa", kPa)
+		s.do(bench.KindAir, "off")
+		s.Settle()
+		require.True(t, s.Engine().AtRest(), "%g kPa", kPa)
+	}
+}
+
 func TestTesterStandsThroughMinutes(t *testing.T) {
 	s := aired(t, tray(), 1, "tdc")
 	before := s.Engine().Pressure(1)

@@ -1,0 +1,164 @@
+package bench_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+// facts returns what was learned by looking, in order, with its numbers.
+func facts(s shop) (keys []string, numbers []float64) {
+	for _, e := range s.Record().Events {
+		if e.Kind == bench.EventFact {
+			keys, numbers = append(keys, e.Choice), append(numbers, e.Number)
+		}
+	}
+	return keys, numbers
+}
+
+func TestLashIsMeasuredWhereThereIsAny(t *testing.T) {
+	const mm = 1e-3
+	for _, c := range []struct {
+		intake, exhaust float64
+		want            []string
+	}{
+		{0, 0, []string{"lash_in_spec"}},
+		{0.02 * mm, -0.02 * mm, []string{"lash_in_spec"}},
+		{0, -0.1 * mm, []string{"lash_exhaust_tight"}},
+		{0.2 * mm, 0, []string{"lash_intake_loose"}},
+		{-0.1 * mm, 0.2 * mm, []string{"lash_intake_tight", "lash_exhaust_loose"}},
+	} {
+		set := tray()
+		set.LashCheck = true
+		set.Engine.Cylinder[1].IntakeLash, set.Engine.Cylinder[1].ExhaustLash = c.intake, c.exhaust
+		s := open(t, set)
+		s.on(bench.KindLash, 2, "")
+		keys, _ := facts(s)
+		assert.Equal(t, c.want, keys)
+		assert.InDelta(t, 10, s.Minutes(), 1e-9)
+		assert.Subset(t, bench.Facts(), keys)
+	}
+}
+
+func TestTimingMarksCountTeeth(t *testing.T) {
+	tooth := func(n, wheel float64) float64 { return n * 4 * math.Pi / wheel }
+	for _, c := range []struct {
+		name   string
+		change func(*bench.Setup)
+		want   []string
+		teeth  []float64
+	}{
+		{"right", func(*bench.Setup) {}, []string{"timing_right"}, []float64{0}},
+		{"a tooth late", func(s *bench.Setup) {
+			for i := range s.Engine.Cylinder {
+				s.Engine.Cylinder[i].IntakeShift = tooth(1, 40)
+			}
+		}, []string{"timing_intake_late"}, []float64{1}},
+		{"two of 48 early", func(s *bench.Setup) {
+			s.WheelTeeth = 48
+			for i := range s.Engine.Cylinder {
+				s.Engine.Cylinder[i].IntakeShift, s.Engine.Cylinder[i].ExhaustShift = tooth(-2, 48), tooth(-2, 48)
+			}
+		}, []string{"timing_intake_early", "timing_exhaust_early"}, []float64{2, 2}},
+		{"one bank", func(s *bench.Setup) {
+			s.Engine.Cylinder[2].Bank, s.Engine.Cylinder[3].Bank = 1, 1
+			s.Engine.Cylinder[2].ExhaustShift, s.Engine.Cylinder[3].ExhaustShift = tooth(1, 40), tooth(1, 40)
+		}, []string{"timing_exhaust_late"}, []float64{1}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			set := tray()
+			c.change(&set)
+			s := open(t, set)
+			s.do(bench.KindTiming, "")
+			keys, teeth := facts(s)
+			assert.Equal(t, c.want, keys)
+			assert.Equal(t, c.teeth, teeth)
+			assert.Subset(t, bench.Facts(), keys)
+		})
+	}
+}
+
+func TestBorescopeSeesWhatIsThere(t *testing.T) {
+	set := tray()
+	set.Engine.Cylinder[0].Deposit = 3e-6
+	set.Engine.Cylinder[1].Liquid = 5e-6
+	set.Engine.Cylinder[3].ExhaustSeatArea = 6e-6 // out of sight
+	set.Seen = []bench.Visible{{}, {Scored: true}, {Hole: true}}
+	s := open(t, set)
+	for _, c := range []int{2, 1, 3, 4} { // what lies on a piston runs past it in time
+		s.on(bench.KindPlugOut, c, "ordered")
+		s.on(bench.KindBorescope, c, "")
+	}
+	keys, _ := facts(s)
+	assert.Equal(t, []string{"bore_liquid", "bore_scored", "bore_carbon", "bore_hole", "bore_clean"}, keys)
+	assert.Subset(t, bench.Facts(), keys)
+}
+
+func TestPlugsShowLiquidAndCoolant(t *testing.T) {
+	set := tray()
+	set.Engine.Cylinder[1].Liquid = 30e-6
+	set.Engine.Cylinder[2].CoolantArea = 1e-6
+	s := open(t, set)
+	for _, c := range []int{2, 1, 3} {
+		s.on(bench.KindPlugOut, c, "ordered")
+		s.on(bench.KindPlugLook, c, "")
+	}
+	keys, _ := facts(s)
+	assert.Equal(t, []string{"plug_wet", "plug_normal", "plug_steamed"}, keys)
+	assert.Subset(t, bench.Facts(), keys)
+}
+
+func TestCoolingSystemTellsALeakIntoIt(t *testing.T) {
+	crank := func(area float64, seconds float64) shop {
+		set := tray()
+		set.Engine.CoolantTemperature = 300
+		set.Engine.Cylinder[1].CoolantArea = area
+		s := open(t, set)
+		s.do(bench.KindFuel, "disabled")
+		s.do(bench.KindIgnition, "disabled")
+		s.do(bench.KindCoolingPressure, "")
+		s.do(bench.KindCoolantWatch, "on")
+		s.do(bench.KindStarter, "on")
+		s.Advance(int(seconds * record.TicksPerSecond))
+		s.do(bench.KindStarter, "off")
+		s.Settle()
+		require.Len(t, s.Record().Runs, 1)
+		assert.Zero(t, s.count(bench.EventCaution, "hot_cap"))
+		return s
+	}
+	keys, _ := facts(crank(0, 3))
+	assert.Equal(t, []string{"cooling_holds", "no_bubbles"}, keys)
+	keys, _ = facts(crank(0.5e-6, 3))
+	assert.Equal(t, []string{"cooling_falls", "bubbles_cranked"}, keys)
+	keys, _ = facts(crank(0.5e-6, 1))
+	assert.Equal(t, []string{"cooling_falls"}, keys, "too short to see")
+}
+
+func TestAHotCapScalds(t *testing.T) {
+	set := tray()
+	set.Engine.CoolantTemperature = 360
+	for _, act := range []record.Action{{Kind: bench.KindCoolingPressure}, {Kind: bench.KindCoolantWatch, Choice: "on"}} {
+		s := open(t, set)
+		s.act(act)
+		assert.Equal(t, 1, s.count(bench.EventCaution, "hot_cap"))
+	}
+	assert.Contains(t, bench.Cautions(), "hot_cap")
+}
+
+func TestLooksReplay(t *testing.T) {
+	set := tray()
+	set.Engine.Cylinder[1].CoolantArea = 1e-6
+	s := prepared(t, set)
+	s.do(bench.KindCoolantWatch, "on")
+	s.crank(2, 6)
+	s.do(bench.KindTiming, "")
+	r, err := bench.Replay(set, s.Log(), s.Marks(), s.Tick(), nil)
+	require.NoError(t, err)
+	assert.Equal(t, s.Digest(), r.Digest())
+	assert.Equal(t, s.Record(), r.Record())
+}
