@@ -10,8 +10,8 @@ import (
 // checks first and changes afterwards, so that a refusal leaves no trace.
 type act struct {
 	kind    string
-	minutes float64
-	turning bool // possible while the crank turns or the switch is held
+	minutes float64 // what a shop takes (judgement)
+	turning bool    // possible while the crank turns or the switch is held
 	names   naming
 	do      func(b *Bench, a record.Action) error
 }

@@ -129,8 +129,8 @@ func (b *Bench) doHoseOn(a record.Action) error {
 		return refuse("hose_on_elsewhere", b.hands.hose)
 	case b.engine.Plug(a.Cylinder) == sim.PlugIn:
 		return refuse("plug_still_in", a.Cylinder)
-	case b.tests.tester == a.Cylinder:
-		return refuse("tester_on", a.Cylinder)
+	case b.tests.tester != 0:
+		return refuse("tester_on", b.tests.tester)
 	}
 	t := &b.setup.Adapters[b.hands.adapter]
 	if math.Abs(t.ThreadMM-b.setup.Plug.ThreadMM) > sameThread {

@@ -82,6 +82,7 @@ func TestImpossibleActionsSayWhy(t *testing.T) {
 		{"two testers", tester, act(bench.KindTesterOn, "", 2, 0), "tester_on_elsewhere"},
 		{"no tester to take off", out, act(bench.KindTesterOff, "", 0, 0), "tester_not_on"},
 		{"gauge on the tester", tester, act(bench.KindHoseOn, "", 1, 0), "tester_on"},
+		{"gauge beside the tester", tester, act(bench.KindHoseOn, "", 2, 0), "tester_on"},
 		{"plug on the tester", tester, act(bench.KindPlugIn, "hand", 1, 0), "tester_on"},
 		{"oil past the tester", tester, act(bench.KindOil, "", 1, 5), "tester_on"},
 		{"leads with the tester on", func(s shop) { tester(s); s.on(bench.KindPlugIn, 2, "hand") }, act(bench.KindLeads, "", 0, 0), "tester_on"},

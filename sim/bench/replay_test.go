@@ -125,6 +125,7 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 		n = 100
 	}
 	cranked, gauged := 0, 0
+	var confirmed [5]int
 	for seed := range n {
 		r := rand.New(rand.NewPCG(uint64(seed), 11))
 		b, err := bench.New(tray())
@@ -143,10 +144,29 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 				{Kind: bench.KindGauge, Choice: "good"}, {Kind: bench.KindAdapter, Choice: "m14"},
 				{Kind: bench.KindPlugOut, Choice: "loose", Cylinder: 2}, {Kind: bench.KindHoseOn, Cylinder: 2},
 				{Kind: bench.KindDisableOne, Cylinder: 2, Choice: "disabled"}, {Kind: bench.KindLeads},
-				{Kind: bench.KindEngineRun, Choice: "on"},
+				{Kind: bench.KindEngineRun, Choice: "on"}, {Kind: bench.KindSnap},
 			} {
 				require.NoError(t, b.Do(a))
 			}
+			b.Advance(record.TicksPerSecond)
+		}
+		if seed%24 == 14 { // from where air is on, wherever the piston stands
+			for _, a := range []record.Action{
+				{Kind: bench.KindPlugOut, Choice: "loose", Cylinder: 1 + r.IntN(4)}, {Kind: bench.KindPlugOut, Choice: "loose", Cylinder: 2},
+				{Kind: bench.KindTurn, Choice: "tdc", Cylinder: 1 + r.IntN(4)}, {Kind: bench.KindTesterOn, Cylinder: 2},
+				{Kind: bench.KindAir, Choice: "on", Number: float64(1 + r.IntN(1000))},
+			} {
+				_ = b.Do(a) // the second plug may be out already
+			}
+		}
+		if seed%24 == 10 { // from where current and vacuum are watched
+			for _, a := range []record.Action{
+				{Kind: bench.KindClamp, Choice: "on"}, {Kind: bench.KindVacuumGauge, Choice: "on"},
+				{Kind: bench.KindCoolantWatch, Choice: "on"}, {Kind: bench.KindStarter, Choice: "on"},
+			} {
+				require.NoError(t, b.Do(a))
+			}
+			b.Advance(2.5 * record.TicksPerSecond)
 		}
 		for range 25 {
 			hand(b, r)
@@ -162,12 +182,24 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 		again, err := bench.Replay(tray(), b.Log(), b.Marks(), b.Tick(), nil)
 		require.NoError(t, err, "seed %d", seed)
 		require.Equal(t, b.Digest(), again.Digest(), "seed %d", seed)
-		for _, run := range b.Record().Runs {
+		rec := b.Record()
+		for i, n := range []int{len(rec.Leaks), len(rec.Currents), len(rec.Vacuums), len(rec.Pumped)} {
+			confirmed[i] += n
+		}
+		for _, l := range rec.Leaks {
+			confirmed[4] += len(l.Heard)
+		}
+		for _, run := range rec.Runs {
 			cranked++
 			gauged += min(1, len(run.Strokes))
 		}
 	}
-	t.Logf("%d runs in %d sequences, %d with strokes on the gauge", cranked, n, gauged)
+	t.Logf("%d runs in %d sequences, %d with strokes on the gauge; leaks, currents, vacuums, pumped, heard: %v", cranked, n, gauged, confirmed)
+	if !testing.Short() {
+		for i, c := range confirmed {
+			assert.NotZero(t, c, "confirming test %d", i)
+		}
+	}
 	assert.Greater(t, cranked, n/2, "the hands do get something done")
 	assert.Greater(t, gauged, n/8)
 }
