@@ -160,10 +160,11 @@ func concludeSentences() []sentence {
 		{"conclusion_fits_engine", "The conclusion is what was inside: {claimed}.",
 			"Concluded: {claimed}.| By the readings that is {standing}.| Inside was: {answer}|, cylinder {answer_cylinder}|. " +
 				"A right answer counts fully only with readings that point to it."},
-		{"evidence_backed", "All evidence cited was really there.",
-			"What is cited has to be there: {good} of {of} kinds are.| Not in the record: {missing}."},
+		{"evidence_backed", "All evidence cited was really there and can be used.",
+			"What is cited has to be there and fit to be used: {good} of {of} kinds are.| Not in the record: {missing}.|" +
+				" Can't carry the conclusion: {spoiled}. Spoiled by method, or oil without the same oil in a healthy cylinder.|"},
 		{"evidence_enough", "The conclusion cites what it needs.",
-			"This conclusion has to cite more of what was done|: {missing}|."},
+			"This conclusion needs more to rest on.| Not cited or not done: {missing}.| Can't be used as done: {spoiled}.|"},
 		{"sureness", "As sure as the readings allow: {sure}.",
 			"Said to be: {sure}.| By the readings the conclusion is {standing}; say no more and no less than that."},
 	}
