@@ -56,7 +56,7 @@ the starter current instead.`,
   crankbay test burnt-exhaust-inline-four --plot needle.svg
   crankbay test burnt-exhaust-v6 --kind current --plot humps.svg
   crankbay test sound-v6 --plot cylinder.png --plot-of pressure --trace v6.csv`,
-		Args: args(cobra.ExactArgs(1)),
+		Args: args(1, 1, "one scenario by its id ('crankbay list' shows them) or one scenario file"),
 		RunE: func(c *cobra.Command, a []string) error {
 			if err := checkKind(kind); err != nil {
 				return err
