@@ -100,6 +100,18 @@ func TestModelPageColours(t *testing.T) {
 	quiet(t, p)
 }
 
+// The Debrief offers it in a tab of its own, so that nothing of the attempt is left
+// behind.
+func TestDebriefLeadsToTheModel(t *testing.T) {
+	p := open(t, look{}, "lang=es")
+	p.openFile(attemptAt(t, faulty, "reasons", cranking))
+	mouse{p}.press(css("act", "hand-in"))
+	mouse{p}.press(css("act", "hand-in-now"))
+	p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+	assert.Equal(t, p.base+"/model.es.html _blank", eval[string](p, `(() => { const a = document.querySelector('[data-act="model"]'); return a.href + ' ' + a.target; })()`))
+	quiet(t, p)
+}
+
 // Pictures of the page about the model, run by `make screens`.
 func TestScreensOfTheModel(t *testing.T) {
 	if os.Getenv("SCREENS") == "" {
