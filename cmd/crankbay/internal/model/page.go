@@ -108,6 +108,7 @@ func (s study) view(language string) (view, []File, error) {
 	inside, usable := s.inside()
 	w.facts["inside"], w.facts["usable"] = fmt.Sprint(inside), fmt.Sprint(usable)
 	w.facts["milder"] = number(s.milder(), 0)
+	w.facts["constant"] = number(s.constant, 0)
 	v := view{w: w, Lang: language, Figures: map[string]drawn{}, Tables: map[string]table{}}
 	for _, l := range texts.Languages() {
 		if l != language {
