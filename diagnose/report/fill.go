@@ -1,7 +1,6 @@
 package report
 
 import (
-	"regexp"
 	"strings"
 
 	"crankbay/diagnose"
@@ -16,10 +15,8 @@ func fill(text string, facts []diagnose.Fact) string {
 	for _, part := range strings.Split(text, "|") {
 		b.WriteString(fillEach(part, facts))
 	}
-	return strings.TrimSpace(doubled.ReplaceAllString(b.String(), " "))
+	return strings.Join(strings.Fields(b.String()), " ")
 }
-
-var doubled = regexp.MustCompile(`  +`)
 
 // ofOne lists facts that are about the cylinder named before them; the others are
 // about the whole rule.
