@@ -63,12 +63,12 @@ func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
 }
 
 // warm lets a wall at temperature wall [K] exchange heat with the gas through a
-// conductance [W/K] for h seconds, implicitly, and returns the heat to the gas [J].
+// conductance [W/K] for h seconds and returns the heat to the gas [J]. The
+// temperature difference falls exponentially, as it does at constant heat capacity.
 func (v *vessel) warm(wall, conductance, h float64) float64 {
 	t := temperature(v.energy / v.mass)
 	capacity := v.energy / t
-	share := float64(h * conductance)
-	heat := float64(share * (wall - t) / (1 + share/capacity))
+	heat := float64(capacity * (wall - t) * (1 - decay(h*conductance/capacity)))
 	v.energy += heat
 	return heat
 }
