@@ -194,8 +194,12 @@ func TestGaugeFigureHoldsTheReadings(t *testing.T) {
 
 // The low hump and the leaking cylinder are marked, each with its number.
 func TestMarksNameCylinders(t *testing.T) {
-	for kind, want := range map[string]string{book.CurrentKind: "3", book.LeakageKind: "87"} {
-		f, err := plots.OfTest(plots.Of(kind)[0], tested(t, "burnt-exhaust-inline-four", kind))
+	for kind, row := range map[string]struct{ id, want string }{
+		book.CurrentKind: {"burnt-exhaust-v6", "5"},
+		book.LeakageKind: {"burnt-exhaust-inline-four", "86"},
+	} {
+		want := row.want
+		f, err := plots.OfTest(plots.Of(kind)[0], tested(t, row.id, kind))
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, len(f.Marks), 4)
 		for _, m := range f.Marks {
