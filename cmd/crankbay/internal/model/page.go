@@ -77,6 +77,9 @@ func (v view) TableOf(id string, wide bool) any {
 	}{v, v.Tables[id], wide}
 }
 
+// Has says whether there is a table of that name.
+func (v view) Has(id string) bool { _, ok := v.Tables[id]; return ok }
+
 // Beside is the table of a figure.
 func (v view) Beside(t table) any {
 	return struct {
@@ -131,6 +134,9 @@ func (s study) view(language string) (view, []File, error) {
 	}
 	for _, t := range []table{w.bandTable(s), w.familyTable(s), w.orificeTable(s), w.stepTable(s), w.thinTable(s), w.sourceTable(s)} {
 		v.Tables[t.ID] = t
+	}
+	if len(s.solved) > 0 {
+		v.Tables["solver"] = w.solverTable(s)
 	}
 	return v, out, nil
 }

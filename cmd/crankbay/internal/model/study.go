@@ -67,6 +67,7 @@ type study struct {
 	steps    []stepRow
 	bands    []band
 	families []family
+	solved   []solved
 	orifices []orifice
 	tables   []tableOf
 }
@@ -92,7 +93,10 @@ func newStudy(testdata string) (study, error) {
 	s.constant = constantGamma()
 	s.thinIce()
 	s.stepSizes()
-	return s, s.published(testdata)
+	if err := s.published(testdata); err != nil {
+		return s, err
+	}
+	return s, s.solver(testdata)
 }
 
 // weak is the cylinder with the burnt valve in the plot of the current.
