@@ -121,7 +121,12 @@ func (e *Engine) drive(h, middle, driven float64) {
 		return
 	}
 	start := e.speed
-	defer func() { e.gain = e.speed - start }()
+	e.turnCrank(h, middle)
+	e.gain = e.speed - start
+}
+
+// turnCrank is drive without what holds a speed.
+func (e *Engine) turnCrank(h, middle float64) {
 	gas := 0.0
 	for i := range e.p.Cylinders {
 		gas += e.cyl[i].torque

@@ -69,7 +69,7 @@ type Engine struct {
 	coolant  float64 // block, walls, oil [K]
 	throttle float64 // 0 shut … 1 wide open
 	fired    bool    // cylinders with plugs burn
-	odd      bool    // the next sub-step takes cylinders first
+	owed     float64 // time by which the volumes lag behind the cylinders [s]
 	jammed   bool    // liquid stopped the crank
 
 	cyl     [MaxCylinders]cylinder
@@ -154,19 +154,19 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.blockLiquid()
 	middle := e.middleSpeed()
 	next := e.angle + float64(middle*h)
-	// Volumes before cylinders in one sub-step and after them in the next: the
-	// error of taking them in turn then cancels but for its second order.
-	e.odd = !e.odd
-	if e.odd {
-		e.volumesStep(h, in.Release)
-	}
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; !c.lazy {
 			e.advance(c, h, middle, next)
 		}
 	}
-	if !e.odd {
-		e.volumesStep(h, in.Release)
+	// The volumes follow every other sub-step, for both: seen from the middle of
+	// their turn, cylinders and volumes take turns symmetrically, and the error of
+	// taking turns is of second order.
+	if e.owed == 0 {
+		e.owed = h
+	} else {
+		e.volumesStep(e.owed+h, in.Release)
+		e.owed = 0
 	}
 	if next >= cycle {
 		next -= cycle
@@ -287,7 +287,7 @@ func (e *Engine) empty(h float64) {
 	if e.p.ExhaustOutlet == 0 {
 		return
 	}
-	mass, energy := e.exhaust.exchange(&e.outside, e.p.ExhaustOutlet, h)
+	mass, energy := e.exhaust.exchange(&e.manifold, &e.outside, e.p.ExhaustOutlet, h)
 	e.massIn += mass
 	e.energyIn += energy
 	e.manifold = e.exhaust.side()
