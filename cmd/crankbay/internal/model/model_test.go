@@ -160,10 +160,11 @@ func TestChecks(t *testing.T) {
 		}
 	}
 	assert.Greater(t, len(s.tables), 30)
-	for _, x := range s.solved {
-		assert.InDelta(t, 0, x.worst, 0.5, "%s: wide enough for the first, part-filled cycles", x.name)
+	assert.GreaterOrEqual(t, len(s.solved), 8)
+	for _, x := range s.solved { // that it is the same problem; how near is near enough is cmd/crosscheck's
+		assert.InDelta(t, 0, x.worst, 1, x.name)
 		if !math.IsNaN(x.gauge) {
-			assert.InDelta(t, 0, x.gauge, 0.5, x.name)
+			assert.InDelta(t, 0, x.gauge, 1, x.name)
 		}
 	}
 }
