@@ -69,7 +69,7 @@ type Engine struct {
 	coolant  float64 // block, walls, oil [K]
 	throttle float64 // 0 shut … 1 wide open
 	fired    bool    // cylinders with plugs burn
-	owed     float64 // time by which the volumes lag behind the cylinders [s]
+	owed     float64 // time by which the manifolds lag behind the cylinders [s]
 	jammed   bool    // liquid stopped the crank
 
 	cyl     [MaxCylinders]cylinder
@@ -159,13 +159,15 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 			e.advance(c, h, middle, next)
 		}
 	}
-	// The volumes follow every other sub-step, for both: seen from the middle of
-	// their turn, cylinders and volumes take turns symmetrically, and the error of
-	// taking turns is of second order.
+	e.hose.step(e, h, in.Release)
+	// The manifolds follow every other sub-step, for both: seen from the middle of
+	// their turn, cylinders and manifolds take turns symmetrically, and the error
+	// of taking turns is of second order.
 	if e.owed == 0 {
 		e.owed = h
 	} else {
-		e.volumesStep(e.owed+h, in.Release)
+		e.plenum.step(e, e.owed+h)
+		e.empty(e.owed + h)
 		e.owed = 0
 	}
 	if next >= cycle {
@@ -176,13 +178,6 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.angle = next
 	e.drive(h, middle, in.Driven)
 	return math.Abs(float64(middle * h))
-}
-
-// volumesStep passes gas between the volumes of fixed size and the outside.
-func (e *Engine) volumesStep(h float64, release bool) {
-	e.plenum.step(e, h)
-	e.hose.step(e, h, release)
-	e.empty(h)
 }
 
 // middleSpeed returns the crank speed in the middle of the sub-step to come
@@ -265,7 +260,9 @@ func (e *Engine) account(c *cylinder, h float64) {
 		if e.fired && o.path == pathExhaust && o.mass < 0 && c.plug == PlugIn {
 			e.burn(o)
 		}
-		*o.far = o.store.side()
+		if o.path != pathTip { // the hose's own step follows at once
+			*o.far = o.store.side()
+		}
 	}
 	if c.shared {
 		c.seen = c.side()
