@@ -69,7 +69,7 @@ type Engine struct {
 	coolant  float64 // block, walls, oil [K]
 	throttle float64 // 0 shut … 1 wide open
 	fired    bool    // cylinders with plugs burn
-	owed     float64 // time by which the manifolds lag behind the cylinders [s]
+	odd      bool    // volumes went before the cylinders in the last sub-step
 	jammed   bool    // liquid stopped the crank
 
 	cyl     [MaxCylinders]cylinder
@@ -154,21 +154,19 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.blockLiquid()
 	middle := e.middleSpeed()
 	next := e.angle + float64(middle*h)
+	// Volumes before cylinders in one sub-step and after them in the next: the
+	// error of taking turns then cancels but for its second order.
+	e.odd = !e.odd
+	if e.odd {
+		e.volumesStep(h, in.Release)
+	}
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; !c.lazy {
 			e.advance(c, h, middle, next)
 		}
 	}
-	e.hose.step(e, h, in.Release)
-	// The manifolds follow every other sub-step, for both: seen from the middle of
-	// their turn, cylinders and manifolds take turns symmetrically, and the error
-	// of taking turns is of second order.
-	if e.owed == 0 {
-		e.owed = h
-	} else {
-		e.plenum.step(e, e.owed+h)
-		e.empty(e.owed + h)
-		e.owed = 0
+	if !e.odd {
+		e.volumesStep(h, in.Release)
 	}
 	if next >= cycle {
 		next -= cycle
@@ -178,6 +176,13 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.angle = next
 	e.drive(h, middle, in.Driven)
 	return math.Abs(float64(middle * h))
+}
+
+// volumesStep passes gas between the volumes of fixed size and the outside.
+func (e *Engine) volumesStep(h float64, release bool) {
+	e.plenum.step(e, h)
+	e.hose.step(e, h, release)
+	e.empty(h)
 }
 
 // middleSpeed returns the crank speed in the middle of the sub-step to come
@@ -260,9 +265,7 @@ func (e *Engine) account(c *cylinder, h float64) {
 		if e.fired && o.path == pathExhaust && o.mass < 0 && c.plug == PlugIn {
 			e.burn(o)
 		}
-		if o.path != pathTip { // the hose's own step follows at once
-			*o.far = o.store.side()
-		}
+		*o.far = o.store.side()
 	}
 	if c.shared {
 		c.seen = c.side()

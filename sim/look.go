@@ -102,7 +102,7 @@ func (e *Engine) Hydrolocked() bool { return e.jammed }
 // Digest folds the bits of the whole state into 64 by FNV-1a.
 func (e *Engine) Digest() uint64 {
 	h := digest(fnvOffset)
-	h.float(float64(e.tick), e.angle, e.speed, e.gain, e.owed, e.coolant, e.throttle)
+	h.float(float64(e.tick), e.angle, e.speed, e.gain, e.coolant, e.throttle)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
 		h.float(c.mass, c.energy, c.film, c.excess, c.dry, c.oil, c.liquid, c.flake, float64(c.plug), c.torque)
@@ -111,7 +111,7 @@ func (e *Engine) Digest() uint64 {
 	h.float(e.plenum.mass, e.plenum.energy, e.hose.mass, e.hose.energy, float64(e.hose.cylinder))
 	h.float(e.battery.charge, e.battery.polarisation, e.battery.terminal)
 	h.float(e.starter.held, e.starter.speed, e.starter.amps)
-	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed)
+	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed, e.odd)
 	return uint64(h)
 }
 

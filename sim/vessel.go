@@ -63,11 +63,12 @@ func (v *vessel) exchange(own, far *side, cdA, h float64) (mass, energy float64)
 	return mass, energy
 }
 
-// warm lets a wall at temperature wall [K] exchange heat with the gas through a
-// conductance [W/K] for h seconds and returns the heat to the gas [J]. The
-// temperature difference falls exponentially, as it does at constant heat capacity.
-func (v *vessel) warm(wall, conductance, h float64) float64 {
-	t := temperature(v.energy / v.mass)
+// warm lets a wall at temperature wall [K] exchange heat with the gas, which looks
+// like own, through a conductance [W/K] for h seconds and returns the heat to the
+// gas [J]. The temperature difference falls exponentially, as it does at constant
+// heat capacity.
+func (v *vessel) warm(own *side, wall, conductance, h float64) float64 {
+	t := 1 / float64(own.perRoot*own.perRoot*gasConstant)
 	capacity := v.energy / t
 	heat := float64(capacity * (wall - t) * (1 - decay(h*conductance/capacity)))
 	v.energy += heat
@@ -93,7 +94,7 @@ func (m *plenum) step(e *Engine, h float64) {
 	mass, energy := m.exchange(&m.port, &e.outside, m.throttle, h)
 	e.massIn += mass
 	e.energyIn += energy
-	e.heatSum -= m.warm(e.coolant, e.p.Heat.Manifold, h)
+	e.heatSum -= m.warm(&m.port, e.coolant, e.p.Heat.Manifold, h)
 	m.port = m.side()
 }
 
@@ -125,6 +126,9 @@ func (g *hose) step(e *Engine, h float64, release bool) {
 	mass, energy := g.exchange(&g.inside, &e.outside, area, h)
 	e.massIn += mass
 	e.energyIn += energy
-	e.heatSum -= g.warm(e.p.AmbientTemperature, q.HoseConductance, h)
+	if area != 0 {
+		g.inside = g.side()
+	}
+	e.heatSum -= g.warm(&g.inside, e.p.AmbientTemperature, q.HoseConductance, h)
 	g.inside = g.side()
 }
