@@ -12,7 +12,7 @@ WASM := GOOS=js GOARCH=wasm
 NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 CORE := ./sim/... ./diagnose/... ./scenarios/...
 
-.PHONY: help run site test check bench golden screens tools vet test-go test-wasm test-chromium test-browser clean
+.PHONY: help run site test check bench crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
 
 # Lists the targets.
 help:
@@ -38,6 +38,11 @@ check: vet
 # Measures the speed of the simulation.
 bench:
 	@go test -run '^$$' -bench . -benchmem ./sim/...
+
+# Solves the same engine problems with SciPy and SUNDIALS; prints agreement and times. Takes ten minutes.
+crosscheck:
+	@.ci/crosscheck
+	@go run ./cmd/crosscheck
 
 # Rewrites the recorded results in testdata/golden; then read the diff.
 golden:

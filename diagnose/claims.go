@@ -134,12 +134,24 @@ func (c *court) score(cl claim) (readings, engine float64) {
 	case Supported:
 		return cl.fit, cl.key
 	case Open:
+		if !c.fit() {
+			return c.onSpoiled(cl)
+		}
 		if sure := c.in.Sheet.Sure; sure == SureLikely || sure == SureGuess {
 			return 0.6 * cl.fit, 0.6 * cl.key
 		}
 		return 0.4 * cl.fit, 0.5 * cl.key
 	}
 	return 0, 0.2 * cl.key // a right guess without evidence
+}
+
+// onSpoiled: what a cylinder shows under a method fault is a hint at most, and no
+// ground for certainty.
+func (c *court) onSpoiled(cl claim) (readings, engine float64) {
+	if sure := c.in.Sheet.Sure; sure == SureLikely || sure == SureGuess {
+		return 0.3 * cl.fit, 0.3 * cl.key
+	}
+	return 0, 0.2 * cl.key
 }
 
 // undecided: 'cannot tell yet' is worth most where the readings had not told it,

@@ -23,6 +23,7 @@ type Seen struct {
 	Repeats    int        `json:"repeats"`     // faultless dry tests of this cylinder beyond the first
 	WetGain    float64    `json:"wet_gain"`    // (wet − dry)/dry; 0 when not known
 	Faults     []string   `json:"faults"`      // method faults of the deciding dry test
+	WetFaults  []string   `json:"wet_faults"`  // what makes the deciding wet test unfit to set against the dry one
 	DryRun     int        `json:"dry_run"`     // its number among the runs, from 1; 0 none
 	WetRun     int        `json:"wet_run"`     // likewise
 	Spread     float64    `json:"spread"`      // (highest − lowest)/highest of its faultless dry tests
@@ -45,6 +46,11 @@ const (
 	methodFewStrokes = "few_strokes"
 )
 
+// methodOil is a fault of a wet test alone: oil outside the card's range changes
+// the clearance, and the gain is then not the rings'. The oil has a rule of its
+// own, so no sentence names it as a method fault.
+const methodOil = "oil_amount"
+
 // RunFaults lists every method fault a rule can name: those of a key, and two
 // that only a run shows.
 func RunFaults() []string { return append(MethodFaults(), methodHot, methodFewStrokes) }
@@ -60,6 +66,12 @@ const (
 	// readings cannot be compared any more (common practice, no source): with
 	// one or two more the needle has all but stopped.
 	unequal = 3
+	// oilSlack is how far off the card's range oil is still as the card says [ml].
+	oilSlack = 0.05
+	// sameOil: a healthy cylinder got the same oil as the low one when theirs lie
+	// this close together [ml]. Every millilitre also fills clearance (common
+	// practice: the same amount in each; no source for a bound).
+	sameOil = 3.0
 )
 
 // Gather takes the evidence out of a record as it stood at tick until; runs that
@@ -76,9 +88,32 @@ func Gather(c Card, cylinders int, banks [][]int, rec record.Record, until int64
 	}
 	e.markUnequal()
 	for n := 1; n <= e.Cylinders; n++ {
-		e.Seen = append(e.Seen, e.see(n))
+		s := e.see(n)
+		s.WetFaults = append(s.WetFaults, e.wetFaults(c, s)...)
+		e.Seen = append(e.Seen, s)
 	}
 	return e
+}
+
+// wetFaults names what makes the wet test of a cylinder unfit to be set against
+// its dry one.
+func (e *Evidence) wetFaults(c Card, s Seen) []string {
+	if !s.WetValid {
+		return nil
+	}
+	var out []string
+	for _, f := range e.faults[s.WetRun-1] {
+		if spoils(f) {
+			out = append(out, f)
+		}
+	}
+	if d := s.WetStrokes - s.Strokes; s.Valid && (d >= unequal || d <= -unequal) {
+		out = append(out, MethodUnequalStrokes)
+	}
+	if c.OilMLMax > 0 && (s.OilML < c.OilMLMin-oilSlack || s.OilML > c.OilMLMax+oilSlack) {
+		out = append(out, methodOil)
+	}
+	return out
 }
 
 // bounded keeps a number of cylinders from outside inside [0, maxCylinders].
@@ -178,7 +213,7 @@ func (e *Evidence) markUnequal() {
 // see gathers one cylinder: the deciding test is the last faultless one, or the
 // last one if none was.
 func (e *Evidence) see(cylinder int) Seen {
-	s := Seen{Cylinder: cylinder, Faults: []string{}}
+	s := Seen{Cylinder: cylinder, Faults: []string{}, WetFaults: []string{}}
 	dry, good := e.pick(cylinder, false)
 	wetRun, _ := e.pick(cylinder, true)
 	s.DryRun, s.WetRun = dry+1, wetRun+1

@@ -1,5 +1,7 @@
 package diagnose
 
+import "math"
+
 // Patterns of readings. See the table of trade knowledge in pattern.go.
 const (
 	PatternNothing  = "nothing"  // no reading at all
@@ -55,8 +57,8 @@ type Judgement struct {
 	WetCalled bool      // a wet test would tell more
 	OwnGain   float64   // wet gain of the suspects, mean
 	Control   float64   // wet gain of healthy cylinders, mean
-	HasOwn    bool      // every suspect was tested wet
-	HasCtl    bool      // a healthy cylinder was tested wet too
+	HasOwn    bool      // every suspect was tested wet in a way that can be used
+	HasCtl    bool      // a healthy cylinder was tested wet too, with as much oil
 }
 
 // Thresholds of the patterns. They lie between what readings in half graduations
@@ -144,27 +146,42 @@ func onlySlow(faults []string) bool {
 // gains compares the wet gain of the suspects with that of healthy cylinders.
 // With every cylinder low there are no healthy ones and all count as suspects.
 func (j *Judgement) gains(e Evidence, sh shape) {
-	all := len(sh.suspects) == 0
-	own, ownN, ctl, ctlN := 0.0, 0, 0.0, 0
+	own, ctl := e.Oiled(sh.suspects)
+	for _, s := range own {
+		j.OwnGain += s.WetGain / float64(len(own))
+	}
+	for _, s := range ctl {
+		j.Control += s.WetGain / float64(len(ctl))
+	}
+	j.HasCtl = len(ctl) > 0
+	j.HasOwn = len(own) > 0 && (len(sh.suspects) == 0 || len(own) == len(sh.suspects))
+}
+
+// Oiled returns the wet tests that can be used: those of the suspects, or of all
+// cylinders when there are none, and those of healthy cylinders that got as much
+// oil as the suspects did.
+func (e Evidence) Oiled(suspects []int) (own, control []Seen) {
+	ml := 0.0
+	var others []Seen
 	for _, s := range e.Seen {
-		if !s.Valid || !s.WetValid {
-			continue
-		}
-		if all || hasInt(sh.suspects, s.Cylinder) {
-			own += s.WetGain
-			ownN++
-		} else if !spoiled(s.Faults) {
-			ctl += s.WetGain
-			ctlN++
+		switch {
+		case !s.Valid || !s.WetValid || spoiled(s.Faults) || len(s.WetFaults) > 0:
+		case len(suspects) == 0 || hasInt(suspects, s.Cylinder):
+			own = append(own, s)
+			ml += s.OilML
+		default:
+			others = append(others, s)
 		}
 	}
-	if ownN > 0 {
-		j.OwnGain = own / float64(ownN)
+	if len(own) > 0 {
+		ml /= float64(len(own))
 	}
-	if ctlN > 0 {
-		j.Control, j.HasCtl = ctl/float64(ctlN), true
+	for _, s := range others {
+		if len(own) == 0 || math.Abs(s.OilML-ml) <= sameOil {
+			control = append(control, s)
+		}
 	}
-	j.HasOwn = ownN > 0 && (all || ownN == len(sh.suspects))
+	return own, control
 }
 
 // method: fix the method first, then read what remains. A method fault can lie

@@ -128,7 +128,7 @@ func (j *Judgement) mixed(e Evidence) {
 		return
 	}
 	for _, s := range e.Seen {
-		if !s.WetValid || !hasInt(j.Suspects, s.Cylinder) {
+		if !s.WetValid || len(s.WetFaults) > 0 || !hasInt(j.Suspects, s.Cylinder) {
 			continue
 		}
 		family := FamilyValveLeak

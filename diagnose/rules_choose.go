@@ -128,7 +128,7 @@ func wetWhenCalled(c *court) verdict {
 		v.facts = append(v.facts, count("cylinder", v.cyl))
 	}
 	switch {
-	case c.j.HasOwn:
+	case c.oilIn(c.dry.Suspects):
 		v.part = 1
 	case c.in.Sheet.NextTest == "wet":
 		v.part = 0.5
@@ -139,10 +139,22 @@ func wetWhenCalled(c *court) verdict {
 // wetControl: every cylinder rises with oil (9–25 % in healthy field engines), so
 // the gain of the low one means something only beside a healthy one's.
 func wetControl(c *court) verdict {
-	if len(c.dry.Suspects) == 0 || !c.j.HasOwn {
+	if len(c.dry.Suspects) == 0 || !c.oilIn(c.dry.Suspects) {
 		return skip()
 	}
 	return verdict{part: b2f(c.j.HasCtl), cyl: c.dry.Suspects[0], facts: []Fact{count("cylinder", c.dry.Suspects[0])}}
+}
+
+// oilIn reports whether all of some cylinders, any one when none is named, had
+// been tested wet by the conclusion, well or not.
+func (c *court) oilIn(cylinders []int) bool {
+	n := 0
+	for _, s := range c.known.Seen {
+		if s.Valid && s.WetValid && (len(cylinders) == 0 || hasInt(cylinders, s.Cylinder)) {
+			n++
+		}
+	}
+	return n > 0 && n >= len(cylinders)
 }
 
 func b2f(b bool) float64 {

@@ -11,8 +11,8 @@ func concludeRules() []rule {
 		r("conclusion_fits_readings", 6, fitsReadings,
 			"claimed", "standing", "pattern", "lowest", "share", "own_gain", "control_gain", "points_to"),
 		r("conclusion_fits_engine", 9, fitsEngine, "claimed", "answer", "answer_cylinder", "standing"),
-		r("evidence_backed", 4, evidenceBacked, "cited", "missing", "good", "of"),
-		r("evidence_enough", 3, evidenceEnough, "missing", "good", "of"),
+		r("evidence_backed", 4, evidenceBacked, "cited", "missing", "spoiled", "good", "of"),
+		r("evidence_enough", 3, evidenceEnough, "missing", "spoiled", "good", "of"),
 		r("sureness", 3, sureness, "sure", "standing"),
 	}
 }
@@ -76,57 +76,8 @@ func fitsEngine(c *court) verdict {
 	return v
 }
 
-// inRecord reports whether a kind of evidence was really there before the
-// conclusion.
-func (c *court) inRecord(kind string) bool {
-	switch kind {
-	case "dry", "first_stroke":
-		return c.coverage() > 0
-	case "wet":
-		for _, s := range c.known.Seen {
-			if s.WetValid {
-				return true
-			}
-		}
-	case "repeat":
-		return c.repeatedBefore()
-	case "speed":
-		return c.instrumentBefore(FieldRPM)
-	case "voltage":
-		return c.instrumentBefore(FieldBatteryV)
-	case "throttle":
-		return len(c.known.Runs) > 0
-	case "spec":
-		return c.specBefore()
-	}
-	return false
-}
-
-func (c *court) repeatedBefore() bool {
-	for n := 1; n <= c.n; n++ {
-		dry := 0
-		for _, r := range c.known.Runs {
-			if r.Cylinder == n && !wet(r) && r.Full() > 0 {
-				dry++
-			}
-		}
-		if dry > 1 {
-			return true
-		}
-	}
-	return false
-}
-
-func (c *court) instrumentBefore(field string) bool {
-	for i, r := range c.runs {
-		if r.EndTick <= c.in.Sheet.ConcludedTick && c.instrument(field, i) {
-			return true
-		}
-	}
-	return false
-}
-
-// evidenceBacked: what the conclusion is said to rest on was really there.
+// evidenceBacked: what the conclusion is said to rest on was really there, and
+// done so that it can carry something.
 func evidenceBacked(c *court) verdict {
 	v := verdict{tick: c.in.Sheet.ConcludedTick}
 	good, many := 0, 0
@@ -135,10 +86,10 @@ func evidenceBacked(c *court) verdict {
 			continue
 		}
 		many++
-		if c.inRecord(k) {
+		if c.inRecord(k) && c.usable(k) {
 			good++
 		} else if len(v.facts) < 8 {
-			v.facts = append(v.facts, word("missing", k))
+			v.facts = append(v.facts, c.lack(k))
 		}
 	}
 	v.facts = append(v.facts, count("good", good), count("of", many))
@@ -152,7 +103,7 @@ func evidenceBacked(c *court) verdict {
 func evidenceEnough(c *court) verdict {
 	v := verdict{tick: c.in.Sheet.ConcludedTick}
 	need := []string{"dry"}
-	if c.j.HasOwn {
+	if c.oilIn(c.j.Suspects) {
 		need = append(need, "wet")
 	}
 	switch {
@@ -163,10 +114,13 @@ func evidenceEnough(c *court) verdict {
 	}
 	good := 0
 	for _, k := range need {
-		if has(c.in.Sheet.Evidence, k) && c.inRecord(k) {
-			good++
-		} else {
+		switch {
+		case !has(c.in.Sheet.Evidence, k):
 			v.facts = append(v.facts, word("missing", k))
+		case c.inRecord(k) && c.usable(k):
+			good++
+		default:
+			v.facts = append(v.facts, c.lack(k))
 		}
 	}
 	v.facts = append(v.facts, count("good", good), count("of", len(need)))
@@ -177,11 +131,12 @@ func evidenceEnough(c *court) verdict {
 }
 
 // sureness: as sure as the readings allow, no surer. One kind of test seldom makes
-// certain.
+// certain, and spoiled readings never do.
 func sureness(c *court) verdict {
 	sure := c.in.Sheet.Sure
 	best := Contradicted
-	for _, cl := range c.claim {
+	list := c.weighed()
+	for _, cl := range list {
 		if cl.standing == Supported || cl.standing == Open && best != Supported {
 			best = cl.standing
 		}
@@ -190,13 +145,15 @@ func sureness(c *court) verdict {
 		}
 	}
 	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("sure", sure)}}
-	if len(c.claim) > 0 {
+	if len(list) > 0 {
 		v.facts = append(v.facts, word("standing", string(best)))
 	}
-	if c.baseless() || len(c.claim) == 0 || !has(Sureness(), sure) {
+	if c.baseless() || len(list) == 0 || !has(Sureness(), sure) {
 		return v
 	}
 	switch {
+	case !c.fit():
+		v.part = surenessOnSpoiled(sure, best)
 	case best == Supported && sure == SureLikely, best == Open && sure != SureCertain:
 		v.part = 1
 	case best == Supported && sure == SureCertain:
@@ -208,4 +165,15 @@ func sureness(c *court) verdict {
 		v.part = 0.5
 	}
 	return v
+}
+
+// surenessOnSpoiled: under a method fault a guess is all there is.
+func surenessOnSpoiled(sure string, best Standing) float64 {
+	switch {
+	case sure == SureCertain || best == Contradicted:
+		return 0
+	case sure == SureLikely:
+		return 0.5
+	}
+	return 1
 }

@@ -222,7 +222,7 @@ func (c *court) eachWet(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 func oilAmount(c *court) verdict {
 	card := c.in.Card
 	return c.eachWet(
-		func(s Seen) bool { return s.OilML >= card.OilMLMin-0.05 && s.OilML <= card.OilMLMax+0.05 },
+		func(s Seen) bool { return s.OilML >= card.OilMLMin-oilSlack && s.OilML <= card.OilMLMax+oilSlack },
 		func(s Seen) []Fact {
 			return []Fact{fact("oil", s.OilML, "ml"), fact("least", card.OilMLMin, "ml"), fact("most", card.OilMLMax, "ml")}
 		})

@@ -3,6 +3,7 @@ package scenarios_test
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -127,4 +128,14 @@ func TestParams(t *testing.T) {
 	g := scenarios.Find("gasket-inline-four").Params()
 	assert.Equal(t, 3, g.Cylinder[1].GasketTo)
 	assert.Zero(t, g.Cylinder[2].GasketTo, "one path is noted once")
+}
+
+// English is written for shops in the United States: miles, quarts and feet.
+func TestEnglishTextsCountInMiles(t *testing.T) {
+	metric := regexp.MustCompile(`(?i)\bkm\b|kilomet|\d ?m\b|\blit(er|re)s?\b`)
+	for _, s := range scenarios.Catalogue() {
+		for _, text := range []scenarios.Text{s.Title, s.Complaint, s.History} {
+			assert.NotRegexp(t, metric, text.EN, s.ID)
+		}
+	}
 }

@@ -191,3 +191,17 @@ func TestFaultsOfTools(t *testing.T) {
 		}
 	}
 }
+
+// The air that is shown is the air the engine breathes.
+func TestAir(t *testing.T) {
+	for _, fault := range []string{
+		`{"kind": "altitude", "altitude_m": 2500}`, `{"kind": "cold", "ambient_c": -15}`, `{"kind": "carbon", "volume_ml": 1}`,
+	} {
+		s, err := scenarios.Decode([]byte(withFault(t, fault)))
+		require.NoError(t, err)
+		kPa, celsius := s.Air()
+		p := s.Params()
+		assert.InDelta(t, p.Ambient/1000, kPa, 1e-9, fault)
+		assert.InDelta(t, unit.Kelvin(p.AmbientTemperature).Celsius(), celsius, 1e-9, fault)
+	}
+}

@@ -133,4 +133,19 @@ func (e Engine) valves(p *sim.Params) {
 	}
 }
 
+// Air returns the air around the engine as a person on the spot finds it:
+// pressure [kPa] and temperature [°C], with the faults that change them.
+func (s *Scenario) Air() (kPa, celsius float64) {
+	kPa, celsius = s.Conditions.AmbientKPa, s.Conditions.AmbientC
+	for _, f := range s.Faults {
+		switch f.Kind {
+		case Altitude:
+			kPa = standardPressure(f.AltitudeM) / kilo
+		case Cold:
+			celsius = f.AmbientC
+		}
+	}
+	return kPa, celsius
+}
+
 func radians(deg float64) float64 { return float64(unit.Degrees(deg)) }

@@ -39,12 +39,12 @@ func (p *StarterParams) loss(pinion float64) float64 {
 	return p.Drag + float64(p.Windage*pinion*pinion)
 }
 
-// motor returns the torque of the starter on the crank [N·m] at its present
-// speed and sets current and voltages.
+// motor returns the torque of the starter on the crank [N·m] at a speed of the
+// armature seen at the crank [rad/s], and sets current and voltages.
 //
 //	I = (Vsource + Icharger·R - K·ratio·ω) / (Rbattery + Rcable + Rmotor)
 //	T = ratio · (K·I - loss)
-func (e *Engine) motor() float64 {
+func (e *Engine) motor(speed float64) float64 {
 	s, q := &e.starter, &e.p.Starter
 	volts, ohms := e.battery.source(e)
 	charger := 0.0
@@ -58,7 +58,7 @@ func (e *Engine) motor() float64 {
 		return 0
 	}
 	k := q.constant(s.amps)
-	pinion := s.speed * q.Ratio
+	pinion := speed * q.Ratio
 	drive := volts + float64(charger*ohms) - float64(k*pinion)
 	s.amps = max(0, drive/(ohms+e.p.Battery.Cable+e.p.Battery.Ground+q.Resistance))
 	e.battery.current = s.amps - charger
@@ -115,31 +115,42 @@ func (e *Engine) viscosity() float64 {
 // would have to drag the armature, and catches when the armature has caught up.
 //
 // A driven crank is held at its speed by combustion that isn't modelled.
-func (e *Engine) drive(h, driven float64) {
+func (e *Engine) drive(h, middle, driven float64) {
 	if driven > 0 {
-		e.speed = driven
+		e.speed, e.gain = driven, 0
 		return
 	}
+	start := e.speed
+	e.turnCrank(h, middle)
+	e.gain = e.speed - start
+}
+
+// turnCrank is drive without what holds a speed.
+func (e *Engine) turnCrank(h, middle float64) {
 	gas := 0.0
 	for i := range e.p.Cylinders {
 		gas += e.cyl[i].torque
 	}
 	s := &e.starter
-	motor := e.motor()
+	pinion := s.speed
+	if s.locked {
+		pinion = middle
+	}
+	motor := e.motor(pinion)
 	inertia := e.p.Crank.Inertia
-	if s.pulled && !s.locked && s.speed >= e.speed {
+	if s.pulled && !s.locked && s.speed > e.speed {
 		both := inertia + e.p.Starter.Inertia
 		e.speed = (float64(inertia*e.speed) + float64(e.p.Starter.Inertia*s.speed)) / both
 		s.locked = true
 	}
 	if !s.locked {
-		e.speed = coulomb(e.speed+gas*h/inertia, e.friction(math.Abs(e.speed))*h/inertia)
+		e.speed = coulomb(e.speed+gas*h/inertia, e.friction(math.Abs(middle))*h/inertia)
 		s.speed = max(0, s.speed+motor*h/max(e.p.Starter.Inertia, 1e-3))
 		return
 	}
 	both := inertia + e.p.Starter.Inertia
 	before := e.speed
-	rub := e.friction(math.Abs(before)) * h / both
+	rub := e.friction(math.Abs(middle)) * h / both
 	e.speed = coulomb(before+(gas+motor)*h/both, rub)
 	carried := motor - e.p.Starter.Inertia*(e.speed-before)/h
 	s.speed = e.speed
@@ -161,21 +172,21 @@ func coulomb(speed, loss float64) float64 {
 func (e *Engine) blockLiquid() {
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
-		if c.oil < c.clearance/2 {
+		if c.oil+c.liquid < c.clearance/2 {
 			continue
 		}
 		swept, slope := e.volumes.at(c.angle)
 		room := swept + c.clearance - float64(e.swept*liquidGap)
-		if c.oil < room {
+		if c.oil+c.liquid < room {
 			continue
 		}
 		if c.plug == PlugOut {
-			c.oil = max(0, room)
+			c.oil, c.liquid = min(c.oil, max(0, room)), 0
 			e.resize(c)
 			continue
 		}
 		if slope*e.speed < 0 {
-			e.speed, e.starter.speed, e.jammed = 0, 0, true
+			e.speed, e.gain, e.starter.speed, e.jammed = 0, 0, 0, true
 		}
 	}
 }

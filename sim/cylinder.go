@@ -10,7 +10,8 @@ type cylinder struct {
 	film   float64 // oil film of the ring pack [-]
 	excess float64 // oil beyond the normal film [-]
 	dry    float64 // share of the film that turning can't rebuild [-]
-	oil    float64 // liquid on the piston [m³]
+	oil    float64 // on the piston [m³]
+	liquid float64 // fuel or coolant on the piston [m³]
 	flake  float64 // Cd·A past a flake on a seat [m²]
 	plug   PlugState
 	lazy   bool // open to the air: one step a tick will do
@@ -281,11 +282,11 @@ func (o *opening) through(area float64, own, far *side) (flow, carried, stiff fl
 }
 
 // gasVolume returns the volume left to the gas [m³] and its slope [m³/rad] at a
-// crank angle. Oil takes room; blockLiquid stops the crank before it takes all,
+// crank angle. Liquid takes room; blockLiquid stops the crank before it takes all,
 // and leastGas is always left.
 func (e *Engine) gasVolume(c *cylinder, angle float64) (volume, slope float64) {
 	swept, slope := e.volumes.at(angle)
-	left, least := swept+c.clearance-c.oil, float64(e.swept*leastGas)
+	left, least := swept+c.clearance-c.oil-c.liquid, float64(e.swept*leastGas)
 	if left < least {
 		return least, 0
 	}

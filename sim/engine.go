@@ -3,7 +3,7 @@ package sim
 import "math"
 
 // ModelVersion changes whenever the same actions give other bits.
-const ModelVersion = 2
+const ModelVersion = 3
 
 // TicksPerSecond is the fixed rate of the simulation; 60 divides it. A tick is
 // cut into sub-steps by crank angle, so their number follows from the state.
@@ -65,8 +65,11 @@ type Engine struct {
 	tick     int64
 	angle    float64 // crank [rad], in [0, 4π)
 	speed    float64 // crank [rad/s]
+	gain     float64 // of speed in the last sub-step [rad/s]
 	coolant  float64 // block, walls, oil [K]
 	throttle float64 // 0 shut … 1 wide open
+	fired    bool    // cylinders with plugs burn
+	odd      bool    // volumes went before the cylinders in the last sub-step
 	jammed   bool    // liquid stopped the crank
 
 	cyl     [MaxCylinders]cylinder
@@ -132,6 +135,7 @@ func (e *Engine) Step(in Inputs) {
 	travel := math.Abs(e.speed) * dt / e.step
 	n := int(min(max(math.Floor(travel)+1, 1), substepsMax))
 	e.hohenberg = hohenbergSpeed(e.p.Stroke, e.speed) * e.p.Heat.Factor
+	e.fired = in.Driven > 0 && e.p.FiredExhaust > 0
 	h := dt / float64(n)
 	start, turned := e.angle, 0.0
 	for range n {
@@ -148,24 +152,48 @@ func (e *Engine) Step(in Inputs) {
 // how far the crank turned [rad].
 func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.blockLiquid()
-	before := e.speed
-	next := e.angle + float64(before*h)
+	middle := e.middleSpeed()
+	next := e.angle + float64(middle*h)
+	// Volumes before cylinders in one sub-step and after them in the next: the
+	// error of taking turns then cancels but for its second order.
+	e.odd = !e.odd
+	if e.odd {
+		e.volumesStep(h, in.Release)
+	}
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; !c.lazy {
-			e.advance(c, h, before, next)
+			e.advance(c, h, middle, next)
 		}
 	}
-	e.plenum.step(e, h)
-	e.hose.step(e, h, in.Release)
-	e.empty(h)
+	if !e.odd {
+		e.volumesStep(h, in.Release)
+	}
 	if next >= cycle {
 		next -= cycle
 	} else if next < 0 {
 		next += cycle
 	}
 	e.angle = next
-	e.drive(h, in.Driven)
-	return math.Abs(float64(before * h))
+	e.drive(h, middle, in.Driven)
+	return math.Abs(float64(middle * h))
+}
+
+// volumesStep passes gas between the volumes of fixed size and the outside.
+func (e *Engine) volumesStep(h float64, release bool) {
+	e.plenum.step(e, h)
+	e.hose.step(e, h, release)
+	e.empty(h)
+}
+
+// middleSpeed returns the crank speed in the middle of the sub-step to come
+// [rad/s], as the last one changed it. A crank that may stop in it doesn't turn
+// round in it.
+func (e *Engine) middleSpeed() float64 {
+	middle := e.speed + float64(0.5*e.gain)
+	if middle*e.speed < 0 {
+		return 0
+	}
+	return middle
 }
 
 // catchUp moves the cylinders that are open to the air through the whole tick,
@@ -234,10 +262,23 @@ func (e *Engine) account(c *cylinder, h float64) {
 		}
 		o.store.mass -= o.mass
 		o.store.energy -= o.energy
+		if e.fired && o.path == pathExhaust && o.mass < 0 && c.plug == PlugIn {
+			e.burn(o)
+		}
 		*o.far = o.store.side()
 	}
 	if c.shared {
 		c.seen = c.side()
+	}
+}
+
+// burn gives what a fired cylinder has pushed into the exhaust the temperature
+// that combustion leaves it with.
+func (e *Engine) burn(o *opening) {
+	heat := o.energy - float64(o.mass*enthalpy(e.p.FiredExhaust))
+	if heat > 0 {
+		o.store.energy += heat
+		e.heatSum -= heat
 	}
 }
 
@@ -246,7 +287,7 @@ func (e *Engine) empty(h float64) {
 	if e.p.ExhaustOutlet == 0 {
 		return
 	}
-	mass, energy := e.exhaust.exchange(&e.outside, e.p.ExhaustOutlet, h)
+	mass, energy := e.exhaust.exchange(&e.manifold, &e.outside, e.p.ExhaustOutlet, h)
 	e.massIn += mass
 	e.energyIn += energy
 	e.manifold = e.exhaust.side()

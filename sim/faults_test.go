@@ -137,3 +137,44 @@ func TestSlowCranking(t *testing.T) {
 		assert.Less(t, float64(got.final), float64(sound.final), name)
 	}
 }
+
+// Fired neighbours push hot gas past a restriction, which a gauged cylinder of a
+// running engine feels and a cranked one doesn't.
+func TestRestrictedExhaust(t *testing.T) {
+	idle := func(outlet, fired float64) float64 {
+		p := Reference()
+		p.ExhaustOutlet, p.FiredExhaust = outlet, fired
+		e := rig(t, p, 0.03, PlugIn)
+		e.SetPlug(1, PlugGauge)
+		for i := range 4 * TicksPerSecond {
+			e.Step(Inputs{Driven: 73, Release: i < 3*TicksPerSecond})
+		}
+		return float64(e.gauge())
+	}
+	free := idle(2e-3, 950)
+	assert.InEpsilon(t, free, idle(2e-3, 0), 0.05)
+	assert.Greater(t, idle(12*mm2, 950), 1.1*free)
+	assert.Greater(t, idle(12*mm2, 950), 1.05*idle(12*mm2, 0), "hot gas takes more room")
+	cranked := finals(t, func(p *Params) { p.ExhaustOutlet = 12 * mm2 })
+	assert.InEpsilon(t, finals(t, nil)[0], cranked[0], 0.05)
+}
+
+// Fuel or coolant on a piston takes room, seals nothing, and leaves by the open
+// plug hole when the engine is turned.
+func TestLiquid(t *testing.T) {
+	p := Reference()
+	p.Cylinder[0].Liquid = 15 * ml
+	e := rig(t, p, 1, PlugIn)
+	e.Stand(3600)
+	assert.InDelta(t, 15e-6, e.LiquidOnPiston(1), 1e-12, "it lies there for hours")
+	film, excess := e.Film(1)
+	assert.Zero(t, excess)
+	assert.Less(t, film, 1.0)
+	high := testCylinder(e, 1, 0)
+	assert.Greater(t, float64(high.final), 1.2*finals(t, nil)[0])
+	e.SetPlug(1, PlugOut)
+	for range 4 * TicksPerSecond {
+		e.Step(Inputs{Starter: true})
+	}
+	assert.Less(t, e.LiquidOnPiston(1), 10e-6)
+}

@@ -106,7 +106,7 @@ func (e *Engine) AddOil(cyl int, volume float64) {
 // Drain takes the liquid off the piston of cyl.
 func (e *Engine) Drain(cyl int) {
 	c := &e.cyl[cyl-1]
-	c.oil = 0
+	c.oil, c.liquid = 0, 0
 	e.resize(c)
 }
 

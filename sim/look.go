@@ -78,6 +78,9 @@ func (e *Engine) GasTorque(cyl int) float64 { return e.cyl[cyl-1].torque }
 // OilOnPiston returns the oil lying in cyl [m³].
 func (e *Engine) OilOnPiston(cyl int) float64 { return e.cyl[cyl-1].oil }
 
+// LiquidOnPiston returns the fuel or coolant lying in cyl [m³].
+func (e *Engine) LiquidOnPiston(cyl int) float64 { return e.cyl[cyl-1].liquid }
+
 // Film returns the oil film of cyl's rings, 0 dry … 1 normal, and what a wet
 // test has put on top of it, 0 … 1.
 func (e *Engine) Film(cyl int) (film, excess float64) {
@@ -99,16 +102,16 @@ func (e *Engine) Hydrolocked() bool { return e.jammed }
 // Digest folds the bits of the whole state into 64 by FNV-1a.
 func (e *Engine) Digest() uint64 {
 	h := digest(fnvOffset)
-	h.float(float64(e.tick), e.angle, e.speed, e.coolant, e.throttle)
+	h.float(float64(e.tick), e.angle, e.speed, e.gain, e.coolant, e.throttle)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
-		h.float(c.mass, c.energy, c.film, c.excess, c.dry, c.oil, c.flake, float64(c.plug), c.torque)
+		h.float(c.mass, c.energy, c.film, c.excess, c.dry, c.oil, c.liquid, c.flake, float64(c.plug), c.torque)
 	}
 	h.float(e.exhaust.mass, e.exhaust.energy, e.air.pressure, e.airArea)
 	h.float(e.plenum.mass, e.plenum.energy, e.hose.mass, e.hose.energy, float64(e.hose.cylinder))
 	h.float(e.battery.charge, e.battery.polarisation, e.battery.terminal)
 	h.float(e.starter.held, e.starter.speed, e.starter.amps)
-	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed)
+	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed, e.odd)
 	return uint64(h)
 }
 

@@ -20,7 +20,7 @@ func New(p Params) (*Engine, error) {
 		c := &e.cyl[i]
 		c.params = &e.p.Cylinder[i]
 		c.clearance = clearance - c.params.Deposit
-		c.oil, c.dry, c.flake = c.params.Liquid, c.params.Dryness, c.params.FlakeArea
+		c.liquid, c.dry, c.flake = c.params.Liquid, c.params.Dryness, c.params.FlakeArea
 		c.intake.lobe = newLobe(&p.Intake, c.params.IntakeLift, c.params.IntakeShift)
 		c.exhaust.lobe = newLobe(&p.Exhaust, c.params.ExhaustLift, c.params.ExhaustShift)
 		e.setValves(i)

@@ -24,6 +24,7 @@ type Params struct {
 	IdleArea      float64 // effective area past the closed plate Cd·A [m²]   [1e-7, 1e-3]
 	PlugHoleArea  float64 // effective area of an open plug hole Cd·A [m²]    [1e-5, 1e-3]
 	ExhaustVolume float64 // manifold and pipe up to the restriction [m³]     [2e-4, 5e-2]
+	FiredExhaust  float64 // temperature of what fired cylinders push past a restriction while driven [K], at idle 900 to 1100 (from memory); 0: as it is [0, 1500]
 	ExhaustOutlet float64 // Cd·A of the way out [m²]; 0: so wide that it is ambient [0, 1e-2]
 	Recess        float64 // gap between piston at TDC and a valve on its seat [m]; 0: they never touch [0, 0.02]
 
@@ -59,7 +60,7 @@ type CylinderParams struct {
 	IntakeShift     float64 // intake cam late (+) or early (-) [rad of crank]      [-2, 2]
 	ExhaustShift    float64 // exhaust cam late (+) or early (-) [rad of crank]     [-2, 2]
 	Deposit         float64 // carbon in the chamber [m³]                           [0, 1e-4]
-	Liquid          float64 // oil, fuel or coolant lying on the piston [m³]        [0, 5e-4]
+	Liquid          float64 // fuel or coolant lying on the piston [m³]        [0, 5e-4]
 	Dryness         float64 // share of the film that turning can't rebuild until oil or a run does [-] [0, 1]
 	GasketTo        int     // neighbour it leaks to, numbered from 1; 0 none
 	GasketArea      float64 // of that path [m²]                                    [0, 5e-4]
@@ -92,7 +93,7 @@ type ValveParams struct {
 type RingParams struct {
 	DryFactor   float64 // leak area with no film ÷ with the normal film [-]   [1, 10]
 	OiledFactor float64 // leak area drowned in oil ÷ with the normal film [-] [0, 1]
-	DrainTime   float64 // standing time in which the film falls to 1/e [s]    [1, 1e6]
+	DrainTime   float64 // standing time in which the film of a ring pack that leaks 1 mm² falls to 1/e [s] [1, 1e6]
 	BuildAngle  float64 // crank travel in which turning rebuilds it [rad]     [1, 1e4]
 	ScrapeAngle float64 // crank travel in which extra oil is scraped off [rad][1, 1e4]
 	PassTime    float64 // standing time in which chamber oil runs down [s]    [1, 1e6]

@@ -18,7 +18,7 @@ func Reference() Params {
 		Intake:       ValveParams{Count: 2, Diameter: 33 * mm, Lift: 9.2 * mm, Opens: 355 * deg, Closes: 602 * deg},
 		Exhaust:      ValveParams{Count: 2, Diameter: 28 * mm, Lift: 8.6 * mm, Opens: 132 * deg, Closes: 365 * deg},
 		PlenumVolume: 3.5e-3, ThrottleArea: 1500 * mm2, IdleArea: 7 * mm2,
-		PlugHoleArea: 85 * mm2, ExhaustVolume: 6e-3,
+		PlugHoleArea: 85 * mm2, ExhaustVolume: 6e-3, FiredExhaust: 950,
 		Rings: RingParams{
 			DryFactor: 3, OiledFactor: 0.35, DrainTime: 60,
 			BuildAngle: 25, ScrapeAngle: 150, PassTime: 150, PassAngle: 120,
@@ -31,7 +31,7 @@ func Reference() Params {
 			Ratio: 12.2, Inertia: 0.3, PullIn: 0.04,
 		},
 		Gauge: GaugeParams{
-			HoseVolume: 4 * ml, AdapterVolume: 1.0 * ml, ValveArea: 4 * mm2, ValveOpening: 2e3,
+			HoseVolume: 4 * ml, AdapterVolume: 1.0 * ml, ValveArea: 2 * mm2, ValveOpening: 2e3,
 			ReleaseArea: 1 * mm2, HoseConductance: 4,
 		},
 		Ambient: 101325, AmbientTemperature: 293.15, CoolantTemperature: 358.15,

@@ -37,6 +37,9 @@ func (e *Engine) turnFilm(angle float64) {
 		c.film = full - float64((full-c.film)*build)
 		c.excess *= scrape
 		e.passOil(c, angle/r.PassAngle)
+		if c.plug == PlugOut && c.liquid > 0 { // thrown out of the open hole
+			c.liquid *= decay(angle / r.PassAngle)
+		}
 	}
 }
 
@@ -75,13 +78,23 @@ func (e *Engine) passOil(c *cylinder, x float64) {
 	c.dry *= stays
 }
 
+// drainArea is the ring leak to which DrainTime belongs [m²].
+const drainArea = 1e-6
+
+// drainTime returns the standing time in which the film of c falls to 1/e [s]. A
+// film drains under its weight in a time that goes with one over its thickness
+// squared, and its thickness goes with the gaps, so a sound pack keeps its film
+// for minutes and a worn one does not.
+func (e *Engine) drainTime(c *cylinder) float64 {
+	ratio := drainArea / max(c.params.RingArea, drainArea/100)
+	return e.p.Rings.DrainTime * min(ratio*ratio, 100)
+}
+
 // standFilm drains the films over a standing time [s].
 func (e *Engine) standFilm(seconds float64) {
-	r := &e.p.Rings
-	drain := num.Exp(-seconds / r.DrainTime)
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
-		c.film *= drain
-		e.passOil(c, seconds/r.PassTime)
+		c.film *= num.Exp(-seconds / e.drainTime(c))
+		e.passOil(c, seconds/e.p.Rings.PassTime)
 	}
 }

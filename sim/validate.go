@@ -65,7 +65,7 @@ func (p *Params) fields() []field {
 		{"PlenumVolume", "m³", p.PlenumVolume, 2e-4, 2e-2}, {"ThrottleArea", "m²", p.ThrottleArea, 1e-5, 1e-2},
 		{"IdleArea", "m²", p.IdleArea, 1e-7, 1e-3}, {"PlugHoleArea", "m²", p.PlugHoleArea, 1e-5, 1e-3},
 		{"ExhaustVolume", "m³", p.ExhaustVolume, 2e-4, 5e-2}, {"ExhaustOutlet", "m²", p.ExhaustOutlet, 0, 1e-2},
-		{"Recess", "m", p.Recess, 0, 0.02}, {"Release.Lift", "m", p.Release.Lift, 0, 0.005},
+		{"FiredExhaust", "K", p.FiredExhaust, 0, 1500}, {"Recess", "m", p.Recess, 0, 0.02}, {"Release.Lift", "m", p.Release.Lift, 0, 0.005},
 		{"Release.From", "rad", p.Release.From, -turn, turn}, {"Release.To", "rad", p.Release.To, -turn, turn},
 		{"Release.Below", "rad/s", p.Release.Below, 0, 500}, {"Ambient", "Pa", p.Ambient, 4e4, 1.2e5},
 		{"AmbientTemperature", "K", p.AmbientTemperature, 230, 330}, {"CoolantTemperature", "K", p.CoolantTemperature, 230, 400},

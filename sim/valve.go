@@ -47,6 +47,10 @@ func (l *lobe) at(a float64) float64 {
 	return l.lift * rest * rest
 }
 
+// SeatGap returns Cd·A [m²] past n valves of seat diameter d [m] held lift [m]
+// off their seats.
+func SeatGap(n int, d, lift float64) float64 { return flowArea(n, d, lift) }
+
 // flowArea returns Cd·A [m²] of n valves of diameter d [m] at lift [m]:
 //
 //	A = Ac·At/√(Ac² + At²)    Ac = 0.70·π·d·lift    At = 0.62·π/4·d²

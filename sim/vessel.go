@@ -27,10 +27,9 @@ func (v *vessel) side() side {
 	return side{v.mass * specific / v.volume, each + specific, 1 / math.Sqrt(specific)}
 }
 
-// flowFrom returns the flow from far into the vessel [kg/s], the enthalpy it
-// carries and its stiffness, through an opening of effective area cdA.
-func (v *vessel) flowFrom(far *side, cdA float64) (flow, carried, stiff float64) {
-	own := v.side()
+// flowFrom returns the flow from far into own [kg/s], the enthalpy it carries and
+// its stiffness, through an opening of effective area cdA.
+func flowFrom(own, far *side, cdA float64) (flow, carried, stiff float64) {
 	if own.pressure < far.pressure {
 		flow, stiff = orificeFlow(cdA, far.pressure, far.perRoot, own.pressure)
 		return flow, far.enthalpy, stiff
@@ -39,20 +38,22 @@ func (v *vessel) flowFrom(far *side, cdA float64) (flow, carried, stiff float64)
 	return -flow, own.enthalpy, stiff + flow/own.pressure
 }
 
-// exchange lets gas pass between the vessel and a far side through cdA [m²] for
-// h seconds, by the method of Engine.exchange, and returns what came in [kg], [J].
-func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
+// exchange lets gas pass between the vessel, which looks like own, and a far side
+// through cdA [m²] for h seconds, by the method of Engine.exchange, and returns
+// what came in [kg], [J].
+func (v *vessel) exchange(own, far *side, cdA, h float64) (mass, energy float64) {
 	if cdA == 0 {
 		return 0, 0
 	}
 	grip := rosenbrock * h * stiffness / v.volume
-	flow, first, stiff := v.flowFrom(far, cdA)
+	flow, first, stiff := flowFrom(own, far, cdA)
 	grip /= 1 + float64(grip*stiff*first)
 	kept := flow - float64(stiff*flow*first*grip)
 	start := *v
 	v.mass += float64(h * kept)
 	v.energy += float64(h * kept * first)
-	flow, carried, _ := v.flowFrom(far, cdA)
+	ahead := v.side()
+	flow, carried, _ := flowFrom(&ahead, far, cdA)
 	back := float64(stiff * (float64(flow*carried) - float64(2*kept*first)) * grip)
 	*v = start
 	mass = float64(0.5 * h * (kept + flow - back))
@@ -62,13 +63,14 @@ func (v *vessel) exchange(far *side, cdA, h float64) (mass, energy float64) {
 	return mass, energy
 }
 
-// warm lets a wall at temperature wall [K] exchange heat with the gas through a
-// conductance [W/K] for h seconds, implicitly, and returns the heat to the gas [J].
-func (v *vessel) warm(wall, conductance, h float64) float64 {
-	t := temperature(v.energy / v.mass)
+// warm lets a wall at temperature wall [K] exchange heat with the gas, which looks
+// like own, through a conductance [W/K] for h seconds and returns the heat to the
+// gas [J]. The temperature difference falls exponentially, as it does at constant
+// heat capacity.
+func (v *vessel) warm(own *side, wall, conductance, h float64) float64 {
+	t := 1 / float64(own.perRoot*own.perRoot*gasConstant)
 	capacity := v.energy / t
-	share := float64(h * conductance)
-	heat := float64(share * (wall - t) / (1 + share/capacity))
+	heat := float64(capacity * (wall - t) * (1 - decay(h*conductance/capacity)))
 	v.energy += heat
 	return heat
 }
@@ -89,10 +91,10 @@ func (m *plenum) settle(e *Engine) {
 
 // step lets air in past the plate after the cylinders have drawn.
 func (m *plenum) step(e *Engine, h float64) {
-	mass, energy := m.exchange(&e.outside, m.throttle, h)
+	mass, energy := m.exchange(&m.port, &e.outside, m.throttle, h)
 	e.massIn += mass
 	e.energyIn += energy
-	e.heatSum -= m.warm(e.coolant, e.p.Heat.Manifold, h)
+	e.heatSum -= m.warm(&m.port, e.coolant, e.p.Heat.Manifold, h)
 	m.port = m.side()
 }
 
@@ -121,9 +123,12 @@ func (g *hose) step(e *Engine, h float64, release bool) {
 	if g.cylinder == 0 {
 		area += q.ValveLeak
 	}
-	mass, energy := g.exchange(&e.outside, area, h)
+	mass, energy := g.exchange(&g.inside, &e.outside, area, h)
 	e.massIn += mass
 	e.energyIn += energy
-	e.heatSum -= g.warm(e.p.AmbientTemperature, q.HoseConductance, h)
+	if area != 0 {
+		g.inside = g.side()
+	}
+	e.heatSum -= g.warm(&g.inside, e.p.AmbientTemperature, q.HoseConductance, h)
 	g.inside = g.side()
 }

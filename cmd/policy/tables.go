@@ -50,6 +50,7 @@ var may = map[string][]string{
 	"cmd/webcore":                 {"web/jsapi/core", "web/session"},
 	"cmd/webbench":                {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
 	"cmd/wasmchrome":              {"github.com/chromedp/chromedp"},
+	"cmd/crosscheck":              {"sim"},
 	"cmd/policy":                  {},
 }
 

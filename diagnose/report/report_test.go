@@ -79,9 +79,40 @@ func TestSentencesReadWithAndWithoutFacts(t *testing.T) {
 // A fact that came twice with one value is said once.
 func TestValuesAreSaidOnce(t *testing.T) {
 	f := diagnose.Fact{Name: "cylinder", Value: 2}
-	assert.Equal(t, "2, 3", values("cylinder", []diagnose.Fact{f, {Name: "cylinder", Value: 3}, f}))
+	assert.Equal(t, []string{"2", "3"}, values("cylinder", []diagnose.Fact{f, {Name: "cylinder", Value: 3}, f}))
 	assert.Equal(t, "145 psi (1000 kPa)", value(diagnose.Fact{Value: 145 * unit.PascalPerPSI, Unit: "Pa"}))
 	assert.Equal(t, "rings or bore", value(diagnose.Fact{Key: diagnose.FamilyRingOrBore}))
+}
+
+// What was found on single cylinders is said for each of them, once for those of
+// which the same is to be said.
+func TestEachCylinderGetsItsOwnSentence(t *testing.T) {
+	n := func(name string, v float64) diagnose.Fact { return diagnose.Fact{Name: name, Value: v} }
+	bounds := []diagnose.Fact{n("least", 4), n("most", 8), n("good", 2), n("of", 4)}
+	for _, c := range []struct {
+		rule  string
+		facts []diagnose.Fact
+		want  string
+	}{
+		{"strokes_enough", []diagnose.Fact{n("cylinder", 2), n("strokes", 2), n("cylinder", 4), n("strokes", 3)},
+			"2 of 4 cylinders got the strokes of the card (4 to 8). Cylinder 2 got 2. Cylinder 4 got 3."},
+		{"strokes_enough", []diagnose.Fact{n("cylinder", 2), n("strokes", 2), n("cylinder", 4), n("strokes", 2)},
+			"2 of 4 cylinders got the strokes of the card (4 to 8). Cylinders 2 and 4 got 2."},
+		{"strokes_enough", []diagnose.Fact{n("cylinder", 2), n("strokes", 2)},
+			"2 of 4 cylinders got the strokes of the card (4 to 8). Cylinder 2 got 2."},
+		{"throttle_held", []diagnose.Fact{n("cylinder", 1), n("cylinder", 3), n("cylinder", 4)},
+			"Throttle open on 2 of 4 cylinders; not on cylinders 1, 3 and 4. Shut, it starves every stroke and all read low."},
+		{"no_number_invented", []diagnose.Fact{
+			n("cylinder", 0), {Name: "field", Key: "rpm"}, {Name: "written", Value: 250, Unit: "rpm"},
+			n("cylinder", 3), {Name: "field", Key: "dry_last"}, {Name: "written", Value: 1e6, Unit: "Pa"}, n("other", 4), n("times", 2)},
+			"2 number(s) without a reading behind. The whole engine: rpm, written 250 rpm. " +
+				"Cylinder 3: dry last, written 145 psi (1000 kPa). Cylinder 3: that was seen on cylinder 4."},
+		{"method_first", []diagnose.Fact{n("cylinder", 1), {Name: "fault", Key: "throttle_shut"}, n("cylinder", 2), {Name: "fault", Key: "throttle_shut"}},
+			"Spoiled by method and not taken again. Cylinders 1 and 2: throttle shut. Fix the method, then read what remains."},
+	} {
+		facts := append(append([]diagnose.Fact{}, c.facts...), bounds...)
+		assert.Equal(t, c.want, Sentence(diagnose.Line{Rule: c.rule, Facts: facts}))
+	}
 }
 
 func placeholders(text string) []string {
@@ -121,7 +152,7 @@ func TestTextSaysWhatCounts(t *testing.T) {
 	text := Text(diagnose.Grade(throttleShut()))
 	for _, want := range []string{
 		"NOT PASSED", "70 % of the points", "Way of working: alone. Hints used: 2", "gear engaged (1 time(s))", "(At 3.0 s of cranking.)",
-		"Throttle open on 0 of 1 cylinders", "counts for this engine", "simulated", "Inside was: head gasket, cylinder 2, 3.",
+		"Throttle open on 0 of 1 cylinders", "counts for this engine", "simulated", "Inside was: head gasket, cylinders 2 and 3.",
 		"100", "150",
 	} {
 		assert.Contains(t, strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(want), " "))

@@ -25,60 +25,6 @@ func Sentence(l diagnose.Line) string {
 	return text
 }
 
-// fill puts facts in the place of {name}; a name that came several times gives a
-// list. A part of the text, cut off by bars, is left out when it has a name
-// without a fact.
-func fill(text string, facts []diagnose.Fact) string {
-	var b strings.Builder
-	for _, part := range strings.Split(text, "|") {
-		if s, whole := fillPart(part, facts); whole {
-			b.WriteString(s)
-		}
-	}
-	return b.String()
-}
-
-func fillPart(text string, facts []diagnose.Fact) (string, bool) {
-	var b strings.Builder
-	whole := true
-	for {
-		i := strings.IndexByte(text, '{')
-		if i < 0 {
-			break
-		}
-		k := strings.IndexByte(text[i:], '}')
-		if k < 0 {
-			break
-		}
-		v := values(text[i+1:i+k], facts)
-		whole = whole && v != ""
-		b.WriteString(text[:i])
-		b.WriteString(v)
-		text = text[i+k+1:]
-	}
-	b.WriteString(text)
-	return b.String(), whole
-}
-
-// values lists all facts of one name, each once; empty when there is none.
-func values(name string, facts []diagnose.Fact) string {
-	var list []string
-	for _, f := range facts {
-		if f.Name != name {
-			continue
-		}
-		v := value(f)
-		known := false
-		for _, x := range list {
-			known = known || x == v
-		}
-		if !known {
-			list = append(list, v)
-		}
-	}
-	return strings.Join(list, ", ")
-}
-
 func value(f diagnose.Fact) string {
 	if f.Name == "pattern" {
 		return patternWords(f.Key)

@@ -1,6 +1,7 @@
 package book_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,23 +52,35 @@ func TestSoundHumpsAreEqual(t *testing.T) {
 	}
 }
 
-// A weak cylinder is marked and no other; its hump goes with its pressure.
+// A cylinder that reads about half is marked and no other; so are two with a
+// gasket open between them.
 func TestWeakCylinderIsMarked(t *testing.T) {
-	for _, c := range []struct {
-		id  string
-		cyl int
-	}{{"burnt-exhaust-inline-four", 3}, {"burnt-exhaust-v6", 5}, {"leaking-intake-inline-four", 2}, {"worn-rings-inline-four", 2}} {
-		s := scenarios.Find(c.id)
-		r := current(t, s)
-		assert.Equal(t, []int{c.cyl}, lowHumps(r), c.id)
-		readings := dry(t, pick(t, c.id))
-		for _, h := range r.Humps {
-			if h.Cylinder == c.cyl {
-				assert.InDelta(t, readings[c.cyl-1].FinalPSI/high(readings), h.HeightA/highest(r), 0.15, c.id)
-			}
-		}
+	for _, fault := range []string{
+		`"kind": "exhaust_seat_leak", "cylinder": 2, "area_mm2": 3.5`,
+		`"kind": "intake_seat_leak", "cylinder": 2, "area_mm2": 3.5`,
+		`"kind": "worn_rings", "cylinder": 2, "area_mm2": 3.5`,
+		`"kind": "holed_piston", "cylinder": 2, "diameter_mm": 4`,
+		`"kind": "intake_lift", "cylinder": 2, "share": 0`,
+	} {
+		assert.Equal(t, []int{2}, lowHumps(current(t, with(t, "{"+fault+"}"))), fault)
 	}
-	assert.ElementsMatch(t, []int{2, 3}, lowHumps(current(t, scenarios.Find("gasket-inline-four"))))
+	assert.Equal(t, []int{5}, lowHumps(current(t, scenarios.Find("burnt-exhaust-v6"))))
+	both := with(t, `{"kind": "gasket_between", "cylinders": [2, 3], "area_mm2": 6}`)
+	assert.ElementsMatch(t, []int{2, 3}, lowHumps(current(t, both)))
+}
+
+// The hump falls as the gauge does, but the starter is the blunter of the two.
+func TestHumpFallsWithTheReading(t *testing.T) {
+	before := 1.05
+	for _, area := range []float64{0, 1, 2, 4, 8} {
+		s := with(t, fmt.Sprintf(`{"kind": "exhaust_seat_leak", "cylinder": 2, "area_mm2": %g}`, area))
+		r := current(t, s)
+		readings := dry(t, s)
+		hump := r.Humps[3].HeightA / highest(r)
+		assert.Less(t, hump, before)
+		assert.InDelta(t, readings[1].FinalPSI/high(readings)+0.1, hump, 0.15, "%g mm²", area)
+		before = hump
+	}
 }
 
 func highest(r book.CurrentResult) float64 {

@@ -231,7 +231,8 @@ func TestMovedFaultMovesThePattern(t *testing.T) {
 			rs := dry(t, s)
 			assert.Equal(t, rs[to-1].FinalPSI, low(rs), "%s on %d", id, to)
 			assert.InDelta(t, there.FinalPSI, rs[to-1].FinalPSI, 0.03*there.FinalPSI, "%s on %d", id, to)
-			assert.InDelta(t, share(there), share(rs[to-1]), 2, "%s on %d", id, to)
+			// The first cylinder tested has stood longer, its film has drained further.
+			assert.InDelta(t, share(there), share(rs[to-1]), 3, "%s on %d", id, to)
 		}
 	}
 	s := pick(t, "gasket-inline-four")

@@ -35,6 +35,7 @@ type Situation struct {
 	AtBottom  bool // the gauged piston stands at the bottom before its compression
 	Sheet     diagnose.Sheet
 	Runs      []record.Run
+	Dangers   []Danger // hazards that have happened
 }
 
 // Of gathers a situation out of a scenario and the moment of an attempt.
@@ -42,7 +43,7 @@ func Of(s *scenarios.Scenario, b *bench.Bench, sheet diagnose.Sheet) Situation {
 	out := Situation{
 		Card: s.Card, Cylinders: s.Engine.Cylinders, Tools: s.Tools, Pages: s.SpecPages, RightPage: s.RightPage,
 		State: b.State(), NeedleUp: b.Engine().HosePressure()-b.Setup().Engine.Ambient > needleUpPa,
-		Sheet: sheet, Runs: b.Record().Runs,
+		Sheet: sheet, Runs: b.Record().Runs, Dangers: dangersOf(b.Record().Events),
 	}
 	if on := out.State.HoseOn; on != 0 {
 		angle := b.Engine().CylinderAngle(on) // after its compression TDC
@@ -63,9 +64,9 @@ func Next(s Situation) Suggestion {
 	if s.Sheet.HandedIn {
 		return Suggestion{}
 	}
-	stages := []func(Situation) (Suggestion, bool){cranking, prepare, dry, conditions, again, wet, conclude, putBack}
+	stages := []func(Situation) (Suggestion, bool){danger, cranking, prepare, dry, conditions, again, wet, conclude, putBack}
 	if len(s.Sheet.Findings) > 0 { // decided: only the end is left
-		stages = []func(Situation) (Suggestion, bool){cranking, conclude, putBack}
+		stages = []func(Situation) (Suggestion, bool){danger, cranking, conclude, putBack}
 	}
 	for _, stage := range stages {
 		if out, ok := stage(s); ok {
@@ -131,6 +132,7 @@ func Keys() []string {
 		"fuel", "ignition", "charger", "wells", "plug_out", "adapter", "gauge", "gauge_prove", "switch", "voltmeter",
 		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "turn", "crank", "write", "repeat", "oil",
 		"conclude", "sure", "evidence", "next_test", "remark", "throttle_shut", "plug_in", "plug_torque", "plug_leads",
-		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in",
+		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in", "let_go_moved",
+		"gear_moved", "let_go_flash", "air_out", "let_go_locked", "hose_off_locked", "plug_out_locked",
 	}
 }

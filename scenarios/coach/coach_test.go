@@ -158,3 +158,59 @@ func TestPuttingBack(t *testing.T) {
 		"engine_start", "codes_clear", "hand_in",
 	}, keys)
 }
+
+// After a hazard the coach says what keeps people safe, before anything else, and
+// then goes on with the work.
+func TestAfterAHazard(t *testing.T) {
+	for _, x := range []struct {
+		name   string
+		start  func(*coach.Situation)
+		follow []func(*coach.Situation)
+		keys   []string
+	}{
+		{"the car moved", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "gear_engaged"}}
+			s.State.Glasses, s.State.Gear, s.State.Brake, s.State.Chocks, s.State.Starter = false, "drive", false, false, true
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.Starter = false },
+			func(s *coach.Situation) { s.State.Gear = "park" },
+			func(s *coach.Situation) { s.State.Brake = true },
+			func(s *coach.Situation) { s.State.Chocks = true },
+			func(s *coach.Situation) { s.State.Glasses = true },
+		}, []string{"let_go_moved", "gear_moved", "brake", "chocks", "glasses", "hose_on"}},
+		{"a flash", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "vapour_ignition"}}
+			s.State.Glasses, s.State.Fuel, s.State.Ignition, s.State.Starter = false, "enabled", "enabled", true
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.Starter = false },
+			func(s *coach.Situation) { s.State.Ignition = "disabled" },
+			func(s *coach.Situation) { s.State.Fuel = "disabled" },
+			func(s *coach.Situation) { s.Dangers[0].Aired = true },
+		}, []string{"let_go_flash", "ignition", "fuel", "air_out", "glasses"}},
+		{"locked under the gauge", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "hydrolock", Cylinder: 2}}
+			s.State.HoseOn, s.State.Starter, s.NeedleUp = 2, true, true
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.Starter = false },
+			func(s *coach.Situation) { s.NeedleUp = false },
+			func(s *coach.Situation) { s.State.HoseOn, s.Dangers[0].Opened = 0, true },
+		}, []string{"let_go_locked", "release", "hose_off_locked", "hose_on"}},
+		{"locked behind a plug", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "hydrolock", Cylinder: 2}}
+			s.State.Plugs[1].State = "in"
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.Plugs[1].State, s.Dangers[0].Opened = "out", true },
+		}, []string{"plug_out_locked", "hose_on"}},
+	} {
+		s := at(x.start)
+		keys := []string{coach.Next(s).Key}
+		for _, f := range x.follow {
+			f(&s)
+			keys = append(keys, coach.Next(s).Key)
+		}
+		assert.Equal(t, x.keys, keys, x.name)
+		for _, k := range keys {
+			assert.Contains(t, coach.Keys(), k)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package coach_test
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -159,4 +160,27 @@ func TestFollowingTheAdviceIsAGoodTest(t *testing.T) {
 			assert.Empty(t, coach.Next(coach.Of(s, a.Bench(), a.Sheet())).Key, "nothing to say after handing in")
 		})
 	}
+}
+
+// Cranked in gear, with fuel and spark live and plugs out: on the bench too the
+// coach first makes it safe, and then leads on to the end.
+func TestAfterHazardsOnTheBench(t *testing.T) {
+	a, err := attempt.New(scenarios.Find("sound-inline-four"), attempt.Header{Mode: attempt.ModeReasons})
+	require.NoError(t, err)
+	p := &apprentice{t: t, a: a}
+	for cyl := 1; cyl <= 4; cyl++ {
+		p.do(record.Action{Kind: bench.KindPlugOut, Cylinder: cyl, Choice: "ordered"})
+	}
+	for _, x := range [][2]string{{bench.KindGear, "drive"}, {bench.KindSwitch, "remote"}, {bench.KindStarter, "on"}} {
+		err := a.Do(record.Action{Kind: x[0], Choice: x[1]})
+		var refused *bench.Refusal
+		if !assert.True(t, err == nil || errors.As(err, &refused) && refused.Key == "refusal.already_so", "%v", err) {
+			return
+		}
+	}
+	a.Advance(1200)
+	p.follow()
+	require.GreaterOrEqual(t, len(p.keys), 8)
+	assert.Equal(t, []string{"let_go_moved", "gear_moved", "brake", "chocks", "ignition", "fuel", "air_out", "glasses"}, p.keys[:8])
+	assert.True(t, a.Sheet().HandedIn)
 }

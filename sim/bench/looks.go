@@ -132,7 +132,7 @@ func (b *Bench) doBorescope(a record.Action) error {
 		is  bool
 		key string
 	}{
-		{b.engine.OilOnPiston(a.Cylinder) > liquidSeen, "bore_liquid"}, {coat > carbonSeen, "bore_carbon"},
+		{b.engine.OilOnPiston(a.Cylinder)+b.engine.LiquidOnPiston(a.Cylinder) > liquidSeen, "bore_liquid"}, {coat > carbonSeen, "bore_carbon"},
 		{seen.Hole, "bore_hole"}, {seen.Scored, "bore_scored"},
 	} {
 		if x.is {

@@ -108,7 +108,7 @@ func (b *Bench) plugLooks(cylinder int) string {
 		return "plug_oiled"
 	case c.washed > 0:
 		return "plug_wet_fuel"
-	case b.engine.OilOnPiston(cylinder) > liquidSeen:
+	case b.engine.OilOnPiston(cylinder)+b.engine.LiquidOnPiston(cylinder) > liquidSeen:
 		return "plug_wet"
 	case p.Cylinder[cylinder-1].CoolantArea >= coolantFalls:
 		return "plug_steamed"

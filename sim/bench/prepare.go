@@ -15,8 +15,8 @@ const (
 	// its thermostat's temperature [min] (judgement: about ten minutes from cold to
 	// 80 °C).
 	warmUpTime = 5.0
-	// airing is the standing time after which fuel vapour has gone [min] (judgement).
-	airing = 10.0
+	// Airing is the standing time after which fuel vapour has gone [min] (judgement).
+	Airing = 10.0
 )
 
 // coolantC returns the coolant temperature [°C].
@@ -172,7 +172,7 @@ func (b *Bench) pass(a record.Action, most float64) error {
 		return err
 	}
 	b.stand(a.Number)
-	if a.Number >= airing {
+	if a.Number >= Airing {
 		b.hands.vapour = false
 	}
 	return nil

@@ -110,7 +110,7 @@ func TestTheSwitchWaitsForTheThumbOnTheRelease(t *testing.T) {
 	again := s.strokes(4) // at once
 	assert.True(t, again.GaugeAtZero)
 	assert.Len(t, again.Strokes, 4)
-	assert.InEpsilon(t, last(first).True, last(again).True, 0.02)
+	assert.InEpsilon(t, last(first).True, last(again).True, 0.04, "a film that had less time to drain reads a little higher")
 }
 
 func TestAGaugeThatIsNotReleasedCarriesItsReadingOver(t *testing.T) {

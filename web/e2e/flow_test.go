@@ -173,7 +173,11 @@ func (w *student) conditions() {
 	require.NotNil(w.p.t, st.State.RPMMean, "the tachometer holds the mean")
 	w.write("rpm", 1, *st.State.RPMMean)
 	w.write("battery_v", 1, *st.State.VoltsLow)
-	w.write("coolant_c", 0, *st.State.CoolantC)
+	coolant := *st.State.CoolantC
+	if eval[bool](w.p, `document.querySelector('[data-unit="us"]').getAttribute('aria-pressed') === 'true'`) {
+		coolant = math.Round(1.8*coolant + 32) // as a person reads it off the plate
+	}
+	w.write("coolant_c", 0, coolant)
 	w.h.choose(css("field", "throttle", "cylinder", 0), "1")
 	// The page of the specification prints its figures in psi too; a student
 	// writes what it prints.

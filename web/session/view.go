@@ -120,9 +120,10 @@ func (c *Core) hinted() bool {
 
 func (c *Core) scenarioView() scenarioView {
 	s := c.scenario
+	ambient, air := s.Air()
 	out := scenarioView{
 		ID: s.ID, Title: s.Title, Complaint: s.Complaint, History: s.History, Adapters: s.Tools.Adapters,
-		AmbientKPa: s.Conditions.AmbientKPa, AmbientC: s.Conditions.AmbientC, HandedOver: c.handed,
+		AmbientKPa: ambient, AmbientC: air, HandedOver: c.handed,
 		Engine: engineView{
 			engineName: engineName{s.Engine.ID, s.Engine.Name, s.Engine.Layout, s.Engine.Cylinders},
 			Banks:      s.Engine.Banks, FiringOrder: s.Engine.FiringOrder, Plug: s.Engine.Plug, CamDrive: s.Engine.CamDrive,

@@ -5,7 +5,7 @@
 import { h } from './dom.js';
 import { t } from './i18n.js';
 import { number, toolText } from './format.js';
-import { parseNumber } from './units.js';
+import { parseNumber, spoons } from './units.js';
 
 /** Stages of the work, in order. */
 export const stages = ['safe', 'open', 'gauge', 'crank', 'back'];
@@ -96,7 +96,7 @@ function turnRow(app) {
 
 function oilRow(app, s) {
   return row(t('do.oil'),
-    amountField(app, 'oil', 10, 'ml', 0, 50),
+    amountField(app, 'oil', 10, 'ml', 0, 50), h('span', { class: 'mute small', key: 'spoons', 'data-out': 'spoons' }, amountOf(app, 'oil', 10) > 0 && t('oil.spoons', { spoons: spoons(amountOf(app, 'oil', 10)) })),
     cylinderButtons(app, 'oil', () => false, (c) => ({ kind: 'oil', cylinder: c, number: amountOf(app, 'oil', 10) }),
       (c) => s.plug(c).state !== 'out', (c) => (s.oil(c) ? t('oil.in', { ml: number(s.oil(c), 1) }) : '')));
 }
@@ -137,7 +137,7 @@ function amount(app, kind, usual, unit, lo, hi) {
 function amountField(app, kind, usual, unit, lo, hi) {
   return h('label', { class: 'inline amount-field' }, h('span', { class: 'hidden' }, t('amount', { what: t(`do.${kind}`), unit })),
     h('input', { type: 'text', inputmode: 'decimal', name: `amount-${kind}`, value: app.state.amounts[kind] ?? String(usual), size: 4, 'data-lo': lo, 'data-hi': hi,
-      onchange: (e) => { app.state.amounts[kind] = e.target.value; } }), h('span', { 'aria-hidden': 'true' }, unit));
+      onchange: (e) => { app.state.amounts[kind] = e.target.value; app.redraw(); } }), h('span', { 'aria-hidden': 'true' }, unit));
 }
 
 function amountOf(app, kind, usual) {

@@ -3,7 +3,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, duration, temperature } from './format.js';
+import { number, duration, temperature, quoted } from './format.js';
 import { dialPicture } from './dial.js';
 import { drawEngine } from './engine.js';
 import { stateOf, gaugeOf } from './state.js';
@@ -80,7 +80,7 @@ function facts(app, s) {
     ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t('facts.gauge.off')],
     ['throttle', t(`throttle.${s.throttle}`)],
     ['time', duration(s.minutes)],
-    s.coolant === null ? null : ['coolant', temperature(app, s.coolant)],
+    s.coolant === null ? null : ['coolant', temperature(s.coolant)],
   ].filter(Boolean);
 }
 
@@ -119,7 +119,7 @@ function notices(app) {
   const list = app.state.notices;
   return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
     list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.kind}`)), ' ', n.text,
-      n.why && h('span', { class: 'why' }, n.why))),
+      n.detail && quoted(n.detail), n.why && h('span', { class: 'why' }, n.why))),
     app.state.unkept && h('p', { key: 'unkept', class: 'notice caution' }, t('bay.unkept')));
 }
 
@@ -177,7 +177,7 @@ function crankBar(app, s) {
       t(s.starter ? 'crank.off' : 'crank.on')),
     h('button', { type: 'button', 'data-act': 'release', onclick: bench.release }, t('crank.release')),
     h('button', { type: 'button', 'data-act': 'hose-off', class: s.hose ? '' : 'idle', onclick: () => bench.act({ kind: 'hose-off' }) }, t('do.hose-off')),
-    app.state.caption && h('p', { class: 'caption', key: 'caption' }, app.state.caption));
+    h('p', { class: 'caption', key: 'caption' }, app.state.caption));
 }
 
 function bigDial(app, s) {

@@ -1,7 +1,13 @@
 // Small pieces of language that several places share.
 
+import { h } from './dom.js';
 import { t, tFirst, lang } from './i18n.js';
-import { showPa } from './units.js';
+import { showPa, fromCelsius, degreeUnit, fromNm, torqueUnit, spoons } from './units.js';
+
+/** What the core said in English, as a quotation under a sentence of the page. */
+export function quoted(text) {
+  return h('span', { class: 'detail', key: 'detail' }, t('error.detail'), ' ', h('q', { lang: 'en' }, text));
+}
 
 /** A number as the reader's language writes it, with at most `digits` decimals. */
 export function number(value, digits = 0) {
@@ -21,8 +27,18 @@ export function toolText(tool) {
 }
 
 /** A temperature in the reader's unit. */
-export function temperature(app, celsius) {
-  return app.state.degrees === 'F' ? `${number(celsius * 1.8 + 32)} °F` : `${number(celsius)} °C`;
+export function temperature(celsius) {
+  return `${number(fromCelsius(celsius))} ${degreeUnit()}`;
+}
+
+/** A torque in the reader's unit. */
+export function torque(nm) {
+  return `${number(fromNm(nm))} ${torqueUnit()}`;
+}
+
+/** An amount of oil, in tablespoons too. */
+export function oil(ml) {
+  return t('oil.amount', { ml: number(ml, 1), spoons: spoons(ml) });
 }
 
 /** 'cylinder 3', 'cylinders 2 and 3', or 'the whole engine'. */
@@ -52,7 +68,7 @@ export function duration(minutes) {
 // Where the word of a fact is found; other facts carry numbers.
 const words = {
   claimed: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
-  good_test: 'next', missing: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
+  good_test: 'next', missing: 'evidence', spoiled: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
   caution: 'caution', field: 'short', item: 'card',
 };
 
@@ -75,6 +91,9 @@ export function factText(fact, unit) {
   if (fact.key) return inSentence(words[fact.name], tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' }));
   if (fact.unit === 'Pa' && fact.name === 'wanted' && unit === 'psi') return `${showPa(fact.value, unit, 0)} ${unit}`; // a page's round kPa
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
+  if (fact.unit === '°C') return temperature(fact.value);
+  if (fact.unit === 'N·m') return torque(fact.value);
+  if (fact.unit === 'ml') return oil(fact.value);
   if (fact.unit === '%') return `${number(fact.value)} %`;
   return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
 }

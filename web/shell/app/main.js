@@ -10,16 +10,17 @@ import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
 import { sceneHits, scenePlan, targetOf } from './hits.js';
 import { pressure } from './format.js';
+import { systemOf, useSystem } from './units.js';
 import { yard } from './yard.js';
 import { bay } from './bay.js';
 import { Slot } from './wire.js';
 import { debrief } from './debrief.js';
-import { saveFile, fileName } from './files.js';
+import { saveFile, fileName, kindOfFile } from './files.js';
 
 const state = {
-  place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: '',
+  place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: null,
   who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
-  degrees: preference('degrees', 'C'), muted: preference('muted', false),
+  system: preference('system', systemOf(navigator.language)), muted: preference('muted', false),
   view: null, custom: '', result: null, ...freshJob(),
 };
 
@@ -32,6 +33,8 @@ function freshJob() {
   };
 }
 
+useSystem(state.system);
+
 let drawings = new Map(); // name → {look?, move?}, of the Bay that is open
 let scene = null;
 let noticeId = 0;
@@ -40,7 +43,7 @@ let wordsAt = 0; // where the needle stood when it was put into words
 
 const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, mute, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
+  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
   handIn, toDebrief, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
@@ -113,6 +116,11 @@ function mute(on) {
   app.bench.mute(on);
 }
 
+function measureIn(system) {
+  useSystem(system);
+  prefer('system', system);
+}
+
 async function speak(lang) {
   await loadLanguage(lang);
   prefer('lang', lang);
@@ -128,7 +136,8 @@ function tell(item) {
   const why = state.view?.mode === 'reasons' && has(`${item.kind}.${item.key}.why`) ? t(`${item.kind}.${item.key}.why`) : '';
   const text = newsText(item);
   if (state.notices.some((n) => n.kind === item.kind && n.text === text)) return;
-  state.notices.push({ id: ++noticeId, kind: item.kind, text, why });
+  const detail = item.kind === 'error' ? detailOf(item) : '';
+  state.notices.push({ id: ++noticeId, kind: item.kind, text, why, detail });
   state.notices.splice(0, Math.max(0, state.notices.length - 8)); // every caution of one act has room
 }
 
@@ -187,23 +196,30 @@ function enter(call, custom) {
 
 async function openFile(file) {
   if (!file) return;
-  set({ fileError: '' });
+  set({ fileError: null });
   const text = await file.text();
   let data;
   try {
     data = JSON.parse(text);
   } catch {
-    set({ fileError: t('file.notjson', { name: file.name }) });
+    set({ fileError: { text: t('file.notjson', { name: file.name }) } });
     return;
   }
-  if (Array.isArray(data?.actions)) enter(() => core.resume(text, ''), '');
-  else openJob({ scenario_file: data }, text);
+  const kind = kindOfFile(data);
+  if (kind === 'attempt') enter(() => core.resume(text, ''), '');
+  else if (kind === 'scenario') openJob({ scenario_file: data }, text);
+  else set({ fileError: { text: t('file.neither', { name: file.name }) } });
 }
 
 function fileTrouble(error) {
-  const reason = tFirst([`error.${error.key}`, 'error.other'], { ...error.params, text: error.params?.text ?? error.message });
-  if (state.place === 'yard') set({ fileError: reason });
-  else { tell({ kind: 'error', key: error.key, params: error.params }); redraw(); }
+  const text = tFirst([`error.${error.key}`, 'error.other'], error.params);
+  if (state.place === 'yard') set({ fileError: { text, detail: detailOf(error) } });
+  else { tell({ kind: 'error', key: error.key, params: error.params, message: error.message }); redraw(); }
+}
+
+/** What the core says of an error in its own words, which are English. */
+function detailOf(error) {
+  return error.params?.text ?? (has(`error.${error.key}`) ? '' : error.message ?? '');
 }
 
 function handIn() {
@@ -230,8 +246,9 @@ function toDebrief() {
 
 function download(what) {
   const { view, result } = state;
-  if (what === 'attempt') saveFile(fileName(view, view.who ?? state.who), result.file);
-  else saveFile(fileName(view, view.who ?? state.who, 'report'), JSON.stringify(result.grade, null, 2));
+  const name = (word) => fileName(view.scenario.engine.id, view.who ?? state.who, result.file, word);
+  if (what === 'attempt') saveFile(name(), result.file);
+  else saveFile(name('report'), JSON.stringify(result.grade, null, 2));
 }
 
 function go(place) {
@@ -240,7 +257,7 @@ function go(place) {
     keep();
   }
   leaveBay();
-  Object.assign(state, { place, fileError: '' });
+  Object.assign(state, { place, fileError: null });
   arrive();
 }
 
@@ -277,7 +294,7 @@ core.whenRebuilt((view) => {
   }
   state.view = null; // so that nothing of it is asked for or kept
   leaveBay();
-  Object.assign(state, { place: 'yard', fileError: t('error.core_panic') });
+  Object.assign(state, { place: 'yard', fileError: { text: t('error.core_panic') } });
   arrive();
 });
 

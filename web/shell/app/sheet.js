@@ -3,8 +3,8 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, temperature, toolText } from './format.js';
-import { parseNumber, pressureUnits, toPa, showPa, trim } from './units.js';
+import { number, temperature, torque, oil, toolText } from './format.js';
+import { parseNumber, pressureUnits, systems, toPa, showPa, trim, fromCelsius, toCelsius, degreeUnit } from './units.js';
 import { conclusion } from './conclude.js';
 
 const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
@@ -47,23 +47,23 @@ function card(app, view) {
       h('input', { type: 'checkbox', 'data-tick': id, checked: ticks.has(id),
         onchange: (e) => app.bench.act({ kind: 'card-tick', choice: id, number: e.target.checked ? 1 : 0 }) }),
       h('span', null, t(`card.${id}`)))))),
-    h('dl', { class: 'asks' }, cardAsks(app, view.scenario.card).map(([key, value]) => h('div', { key }, h('dt', null, t(`asks.${key}`)), h('dd', null, value)))));
+    h('dl', { class: 'asks' }, cardAsks(view.scenario.card).map(([key, value]) => h('div', { key }, h('dt', null, t(`asks.${key}`)), h('dd', null, value)))));
 }
 
 /** What the card of this engine asks for, in figures. */
-function cardAsks(app, c) {
+function cardAsks(c) {
   const yes = (is, key) => t(is ? `asks.${key}.yes` : `asks.${key}.no`);
   return [
-    ['coolant', t('asks.range', { low: temperature(app, c.coolant_min_c), high: temperature(app, c.coolant_max_c) })],
+    ['coolant', t('asks.range', { low: temperature(c.coolant_min_c), high: temperature(c.coolant_max_c) })],
     ['disable', yes(c.fuel_disable && c.ignition_disable, 'disable')],
     ['switch', c.switch === 'either' ? t('asks.either') : t(`switch.${c.switch}`)],
     ['throttle', t(`throttle.${c.throttle_open ? 'open' : 'shut'}`)],
     ['plugs', yes(c.plugs_out, 'plugs')],
     ['strokes', t('asks.range', { low: c.strokes_min, high: c.strokes_max })],
-    ['oil', c.oil_ml ? t('asks.oil.amount', { ml: number(c.oil_ml, 1), low: number(c.oil_ml_min, 1), high: number(c.oil_ml_max, 1) }) : t('asks.oil.none')],
+    ['oil', c.oil_ml ? t('asks.oil.amount', { amount: oil(c.oil_ml), low: number(c.oil_ml_min, 1), high: number(c.oil_ml_max, 1) }) : t('asks.oil.none')],
     ['charger', yes(c.charger, 'charger')],
     ['thread', toolText(c)],
-    ['torque', `${number(c.plug_torque_nm)} N·m`],
+    ['torque', torque(c.plug_torque_nm)],
   ];
 }
 
@@ -91,7 +91,7 @@ function readings(app, s, view) {
   const { unit } = app.state;
   const n = view.scenario.engine.cylinders;
   return h('section', { class: 'readings-section' },
-    h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings')), unitSwitch(app), degreeSwitch(app)),
+    h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings')), unitSwitch(app), systemSwitch(app)),
     table(app, s, n, 'dry', dryFields), table(app, s, n, 'wet', wetFields),
     h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
     h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
@@ -104,8 +104,9 @@ function unitSwitch(app) {
     type: 'button', key: u, 'data-unit': u, 'aria-pressed': String(u === app.state.unit), onclick: () => app.prefer('unit', u) }, u)));
 }
 
-function degreeSwitch(app) {
-  return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.degrees') }, ['C', 'F'].map((d) => h('button', { type: 'button', key: d, 'data-unit': d, 'aria-pressed': String(d === app.state.degrees), onclick: () => app.prefer('degrees', d) }, `°${d}`)));
+function systemSwitch(app) {
+  return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.system') }, systems.map((u) => h('button', {
+    type: 'button', key: u, 'data-unit': u, 'aria-pressed': String(u === app.state.system), onclick: () => app.measureIn(u) }, t(`system.${u}`))));
 }
 
 function table(app, s, n, kind, fields) {
@@ -122,7 +123,7 @@ function labelled(app, field, cylinder) {
 
 function unitOf(app, field) {
   if (pressures.has(field)) return app.state.unit;
-  return field === 'coolant_c' ? `°${app.state.degrees}` : '';
+  return field === 'coolant_c' ? degreeUnit() : '';
 }
 
 /** One field of the sheet. What was typed stays as it was typed. */
@@ -143,7 +144,7 @@ function written(app, field, cylinder) {
   const entry = (app.state.view.sheet?.entries ?? []).find((e) => e.field === field && (e.cylinder || 0) === cylinder);
   if (!entry) return '';
   if (pressures.has(field)) return showPa(entry.number, app.state.unit);
-  if (field === 'coolant_c' && app.state.degrees === 'F') return trim(entry.number * 1.8 + 32, 0);
+  if (field === 'coolant_c') return trim(fromCelsius(entry.number), digits.coolant_c);
   return trim(entry.number, digits[field] ?? 2);
 }
 
@@ -169,7 +170,7 @@ function write(app, field, cylinder, name, input) {
 
 function inStore(app, field, value) {
   if (pressures.has(field)) return toPa(value, app.state.unit);
-  if (field === 'coolant_c' && app.state.degrees === 'F') return (value - 32) / 1.8;
+  if (field === 'coolant_c') return toCelsius(value);
   return value;
 }
 

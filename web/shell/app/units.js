@@ -1,11 +1,70 @@
-// Pressures are stored in Pa and shown in the reader's unit; numbers are read
-// with a decimal point or a decimal comma.
+// Everything is stored in SI and shown in the reader's units: the pressure in
+// psi, kPa or bar, the rest US customary or metric. Numbers are read with a
+// decimal point or a decimal comma.
 
 const PA = { psi: 6894.757293168361, kPa: 1000, bar: 100000 };
 const DIGITS = { psi: 1, kPa: 0, bar: 2 };
 
 /** Pressure units of the switch. */
 export const pressureUnits = Object.keys(PA);
+
+/** Systems of the other units. */
+export const systems = ['us', 'metric'];
+
+let system = 'metric';
+
+/** Installs the system that the functions below answer in. */
+export function useSystem(name) {
+  system = systems.includes(name) ? name : 'metric';
+}
+
+/**
+ * The system of a browser that has not been told: shops in the United States
+ * work in °F and lb-ft.
+ * @param {string} locale like 'es-US'
+ */
+export function systemOf(locale) {
+  return /^(en|es)-us\b|^en$/i.test(locale ?? '') ? 'us' : 'metric';
+}
+
+/** '°F' or '°C'. */
+export function degreeUnit() {
+  return system === 'us' ? '°F' : '°C';
+}
+
+/** °C to the reader's degrees. */
+export function fromCelsius(c) {
+  return system === 'us' ? c * 1.8 + 32 : c;
+}
+
+/** The reader's degrees to °C. */
+export function toCelsius(number) {
+  return system === 'us' ? (number - 32) / 1.8 : number;
+}
+
+const NM_PER_LBFT = 1.3558179483314004;
+
+/** 'lb-ft' or 'N·m'. */
+export function torqueUnit() {
+  return system === 'us' ? 'lb-ft' : 'N·m';
+}
+
+/** N·m to the reader's unit. */
+export function fromNm(nm) {
+  return system === 'us' ? nm / NM_PER_LBFT : nm;
+}
+
+const ML_PER_SPOON = 15; // one tablespoon, common practice
+const parts = [[0, ''], [1 / 4, '¼'], [1 / 3, '⅓'], [1 / 2, '½'], [2 / 3, '⅔'], [3 / 4, '¾'], [1, '']];
+
+/** Milliliters as tablespoons with the nearest kitchen fraction: '1 ⅓'. */
+export function spoons(ml) {
+  const all = ml / ML_PER_SPOON;
+  if (!(all >= 1 / 8)) return trim(all, 2);
+  const whole = Math.floor(all);
+  const best = parts.reduce((a, b) => (Math.abs(all - whole - b[0]) < Math.abs(all - whole - a[0]) ? b : a));
+  return [best[0] === 1 ? whole + 1 : whole || '', best[1]].filter(Boolean).join(' ');
+}
 
 /** Pa in one of that unit. */
 export function paPer(unit) {

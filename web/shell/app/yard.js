@@ -2,7 +2,7 @@
 
 import { h } from './dom.js';
 import { t, pick, lang } from './i18n.js';
-import { duration } from './format.js';
+import { duration, quoted } from './format.js';
 
 const modes = ['reasons', 'alone', 'grade'];
 
@@ -42,7 +42,7 @@ function fromDisk(app) {
     h('label', { class: 'button file' }, t('yard.open.button'),
       h('input', { type: 'file', accept: '.json,application/json', name: 'file',
         onchange: (e) => { app.openFile(e.target.files[0]); e.target.value = ''; } })),
-    app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError));
+    app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError.text, app.state.fileError.detail && quoted(app.state.fileError.detail)));
 }
 
 /** The page about the model is a document of its own; it needs no core. */

@@ -9,7 +9,7 @@ const { fill, useTables, t, pick } = await import(new URL('i18n.js', app));
 const units = await import(new URL('units.js', app));
 const { fillFacts, duration, cylinders } = await import(new URL('format.js', app));
 const { dialAngle, scaleSteps } = await import(new URL('dial.js', app));
-const { fileName } = await import(new URL('files.js', app));
+const { fileName, kindOfFile } = await import(new URL('files.js', app));
 const wire = await import(new URL('wire.js', app));
 
 const read = (path) => JSON.parse(readFileSync(new URL(path, import.meta.url), 'utf8'));
@@ -104,11 +104,36 @@ test('the dial sweeps 270 degrees and rests on its pins', () => {
   assert.deepEqual(scaleSteps(60, 1), { major: 10, minor: 1 });
 });
 
-test('a file name takes letters any disk takes', () => {
-  const view = { scenario: { id: 'sound-v6' } };
-  assert.equal(fileName(view, 'José Peña'), 'crankbay-sound-v6-jose-pena.json');
-  assert.equal(fileName(view, '../..'), 'crankbay-sound-v6-student.json');
-  assert.equal(fileName(view, ''), 'crankbay-sound-v6-student.json');
+test('a file name says engine, name and digest, never the scenario', () => {
+  const file = '{"scenario":"burnt-exhaust-v6","digest":"0123456789abcdef"}';
+  assert.equal(fileName('v6-3.5', 'José Peña', file), 'crankbay-v6-3-5-jose-pena-01234567.json');
+  assert.equal(fileName('v6-3.5', '../..', file), 'crankbay-v6-3-5-student-01234567.json');
+  assert.equal(fileName('v6-3.5', '', file, 'report'), 'crankbay-v6-3-5-student-01234567-report.json');
+});
+
+test('a file is an attempt, a scenario, or neither', () => {
+  for (const data of [null, 3, 'text', [], [{ actions: [] }], {}, { name: 'package', version: '1.0' }, { format: 1 }]) assert.equal(kindOfFile(data), '', JSON.stringify(data));
+  for (const data of [{ actions: [] }, { actions: 'broken' }, { scenario_digest: '' }]) assert.equal(kindOfFile(data), 'attempt');
+  for (const data of [{ engine: {} }, { complaint: 'x' }, { format: 1, spec_pages: [] }]) assert.equal(kindOfFile(data), 'scenario');
+});
+
+test('units follow shop and place', () => {
+  const want = { 'en-US': 'us', 'es-US': 'us', en: 'us', 'en-GB': 'metric', 'es-MX': 'metric', es: 'metric', 'de-DE': 'metric', '': 'metric' };
+  for (const [locale, system] of Object.entries(want)) assert.equal(units.systemOf(locale), system, locale);
+  assert.equal(units.systemOf(undefined), 'metric');
+  const facts = [{ name: 'temperature', value: 82, unit: '°C' }, { name: 'torque', value: 25, unit: 'N·m' }, { name: 'oil', value: 10, unit: 'ml' }];
+  const said = () => fillFacts('{temperature}, {torque}, {oil}.', facts, 'psi');
+  units.useSystem('us');
+  assert.equal(said(), '180 °F, 18 lb-ft, 10 ml (⅔ tbsp).');
+  assert.ok(Math.abs(units.toCelsius(units.fromCelsius(82.3)) - 82.3) < 1e-9);
+  assert.equal(units.fromCelsius(100), 212);
+  assert.ok(Math.abs(units.fromNm(1.3558179483314004) - 1) < 1e-12);
+  units.useSystem('furlongs');
+  assert.equal(said(), '82 °C, 25 N·m, 10 ml (⅔ tbsp).');
+});
+
+test('oil is said in kitchen fractions of 15 ml', () => {
+  for (const [ml, text] of [[5, '⅓'], [7.5, '½'], [10, '⅔'], [15, '1'], [20, '1 ⅓'], [14.9, '1'], [29.9, '2'], [1, '0.07'], [0, '0'], [NaN, 'NaN']]) assert.equal(units.spoons(ml), text, String(ml));
 });
 
 test('the snapshot layout is the one of the core', () => {

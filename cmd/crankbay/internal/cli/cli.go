@@ -106,11 +106,15 @@ its service information.`,
 	return root
 }
 
-// args turns cobra's complaint about a number of arguments into a usage error.
-func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+// args allows from least to most arguments, most < 0 for any number, and says
+// what the command wants when there are others.
+func args(least, most int, wants string) cobra.PositionalArgs {
 	return func(c *cobra.Command, a []string) error {
-		if err := check(c, a); err != nil {
-			return usagef("%s: %w", c.Name(), err)
+		switch {
+		case len(a) < least:
+			return usagef("%s: nothing was named; it takes %s", c.Name(), wants)
+		case most >= 0 && len(a) > most:
+			return usagef("%s: %q is too much; it takes %s", c.Name(), a[most], wants)
 		}
 		return nil
 	}

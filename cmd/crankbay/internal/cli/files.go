@@ -10,7 +10,6 @@ import (
 
 	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
-	"crankbay/scenarios/book"
 )
 
 // files are what `test` writes beside its table.
@@ -23,28 +22,27 @@ type files struct {
 func (f *files) flags(c *cobra.Command) {
 	c.Flags().StringVar(&f.trace, "trace", "", "write every tick of the test to this CSV file")
 	c.Flags().StringVar(&f.plot, "plot", "", "draw the test into this .svg or .png file")
-	c.Flags().StringVar(&f.plotOf, "plot-of", "", "pressure, gauge or current (default: what the kind of test is about)")
+	c.Flags().StringVar(&f.plotOf, "plot-of", "", "what to draw: gauge, pressure or current of a dry or wet test (default: what the test is about)")
 }
+
+// wanted says whether any file is.
+func (f files) wanted() bool { return f.trace != "" || f.plot != "" }
 
 // check says early what would only fail after the test was run.
-func (f files) check() error {
-	if f.plotOf != "" && f.plot == "" {
+func (f files) check(kind string, all bool) error {
+	switch {
+	case all && f.wanted():
+		return usagef("test: --trace and --plot go with one --kind, not with --all")
+	case f.plotOf != "" && f.plot == "":
 		return usagef("test: --plot-of %s needs --plot FILE", f.plotOf)
-	}
-	if f.plot == "" {
+	case f.plot == "":
 		return nil
 	}
-	return checkPlot(f.plot, f.plotOf)
+	return checkPlot(f.plot, f.plotOf, kind)
 }
 
-func (f files) write(s *scenarios.Scenario, r book.Result) error {
-	if f.trace == "" && f.plot == "" {
-		return nil
-	}
-	t, err := trace.Of(s, r)
-	if err != nil {
-		return err
-	}
+// write writes the files of a test; r is its result.
+func (f files) write(s *scenarios.Scenario, t trace.Trace, r any) error {
 	if f.trace != "" {
 		if err := toFile(f.trace, t.WriteCSV); err != nil {
 			return err
@@ -53,7 +51,7 @@ func (f files) write(s *scenarios.Scenario, r book.Result) error {
 	if f.plot == "" {
 		return nil
 	}
-	return drawPlot(f.plot, f.plotOf, s, r, t)
+	return drawPlot(f.plot, f.plotOf, s, t, r)
 }
 
 // toFile writes a whole file, or says what it could not.

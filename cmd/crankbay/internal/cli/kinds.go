@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
 )
@@ -17,7 +18,8 @@ type testedOn struct {
 }
 
 func on(s *scenarios.Scenario) testedOn {
-	return testedOn{Engine: s.Engine.ID, AmbientKPa: s.Params().Ambient / 1e3}
+	kPa, _ := s.Air()
+	return testedOn{Engine: s.Engine.ID, AmbientKPa: kPa}
 }
 
 // The further kinds as `test --json` prints them.
@@ -50,26 +52,26 @@ func checkKind(kind string) error {
 	return usagef("test: --kind %q: want one of %s", kind, strings.Join(book.Kinds(), ", "))
 }
 
-// other does a test of a kind beyond dry and wet.
-func other(s *scenarios.Scenario, kind string, asRead bool, afterDeg float64) (shown, error) {
+// other does a test of a kind beyond dry and wet; watch may be nil.
+func other(s *scenarios.Scenario, kind string, asRead bool, afterDeg float64, watch book.Watch) (shown, error) {
 	var out shown
 	var err error
 	switch kind {
 	case book.LeakageKind:
 		var r book.LeakageResult
-		r, err = book.Leakage(s, book.LeakageOptions{AsRead: asRead, AfterDeg: afterDeg})
+		r, err = book.Leakage(s, book.LeakageOptions{AsRead: asRead, AfterDeg: afterDeg, Watch: watch})
 		out = leakageTested{r, on(s)}
 	case book.CurrentKind:
 		var r book.CurrentResult
-		r, err = book.Current(s, asRead, nil)
+		r, err = book.Current(s, asRead, watch)
 		out = currentTested{r, on(s)}
 	case book.RunningKind:
 		var r book.RunningResult
-		r, err = book.RunningTest(s, asRead, nil)
+		r, err = book.RunningTest(s, asRead, watch)
 		out = runningTested{r, on(s)}
 	default:
 		var r book.VacuumResult
-		r, err = book.Vacuum(s, asRead, nil)
+		r, err = book.Vacuum(s, asRead, watch)
 		out = vacuumTested{r, on(s)}
 	}
 	if err != nil {
@@ -78,12 +80,22 @@ func other(s *scenarios.Scenario, kind string, asRead bool, afterDeg float64) (s
 	return out, nil
 }
 
-func runOther(w io.Writer, s *scenarios.Scenario, kind string, asRead bool, afterDeg float64, asJSON bool) error {
-	r, err := other(s, kind, asRead, afterDeg)
-	switch {
-	case err != nil:
+func runOther(w io.Writer, s *scenarios.Scenario, kind string, asRead bool, afterDeg float64, f files, asJSON bool) error {
+	var t trace.Trace
+	var watch book.Watch
+	if f.wanted() {
+		watch = t.Watch(kind)
+	}
+	r, err := other(s, kind, asRead, afterDeg, watch)
+	if err != nil {
 		return err
-	case asJSON:
+	}
+	if f.wanted() {
+		if err := f.write(s, t, r); err != nil {
+			return err
+		}
+	}
+	if asJSON {
 		return writeJSON(w, r)
 	}
 	if err := r.text(w); err != nil {
@@ -104,7 +116,7 @@ func runAll(w io.Writer, s *scenarios.Scenario, asRead, byCard, asJSON bool) err
 		case kind == book.Dry || kind == book.Wet:
 			r, err = gaugeTest(s, book.Options{Kind: kind, AsRead: asRead, ByCard: byCard})
 		default:
-			r, err = other(s, kind, asRead, 0)
+			r, err = other(s, kind, asRead, 0, nil)
 		}
 		if err != nil {
 			return err

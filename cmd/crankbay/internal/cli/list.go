@@ -31,7 +31,7 @@ func newList() *cobra.Command {
 		Example: `  crankbay list
   crankbay list --json
   crankbay list --faults`,
-		Args: args(cobra.NoArgs),
+		Args: args(0, 0, "no names, only flags"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if faults {
 				return listFaults(c.OutOrStdout(), asJSON)

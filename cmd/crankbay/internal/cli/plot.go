@@ -12,24 +12,30 @@ import (
 	"crankbay/cmd/crankbay/internal/plots"
 	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
-	"crankbay/scenarios/book"
 )
 
-func checkPlot(file, of string) error {
+func checkPlot(file, of, kind string) error {
 	if ext := strings.ToLower(filepath.Ext(file)); ext != ".svg" && ext != ".png" {
 		return usagef("test: --plot %q: want a name that ends in .svg or .png", file)
 	}
-	if of != "" && !slices.Contains(plots.Kinds(), of) {
-		return usagef("test: --plot-of %q: want %s", of, strings.Join(plots.Kinds(), ", "))
+	if list := plots.Of(kind); of != "" && !slices.Contains(list, of) {
+		return usagef("test: --plot-of %q: of a %s test want %s", of, kind, strings.Join(list, ", "))
 	}
 	return nil
 }
 
-func drawPlot(file, of string, s *scenarios.Scenario, r book.Result, t trace.Trace) error {
+func drawPlot(file, of string, s *scenarios.Scenario, t trace.Trace, r any) error {
 	if of == "" {
-		of = plots.About(r.Kind)
+		of = plots.Of(t.Kind)[0]
 	}
-	f, err := plots.OfTest(of, fmt.Sprintf("%s, %s test", s.Engine.Name.EN, r.Kind), t)
+	test := plots.Test{Name: s.Engine.Name.EN, Trace: t}
+	switch r := r.(type) {
+	case leakageTested:
+		test.Leakage = &r.LeakageResult
+	case currentTested:
+		test.Current = &r.CurrentResult
+	}
+	f, err := plots.OfTest(of, test)
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}

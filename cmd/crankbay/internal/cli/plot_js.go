@@ -3,14 +3,13 @@ package cli
 import (
 	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
-	"crankbay/scenarios/book"
 )
 
 // checkPlot refuses: the command built for a JavaScript engine draws nothing.
-func checkPlot(file, _ string) error {
+func checkPlot(file, _, _ string) error {
 	return usagef("test: --plot %q: this build can't draw; write the numbers with --trace, or use the native command", file)
 }
 
-func drawPlot(file, of string, _ *scenarios.Scenario, _ book.Result, _ trace.Trace) error {
-	return checkPlot(file, of)
+func drawPlot(file, of string, _ *scenarios.Scenario, t trace.Trace, _ any) error {
+	return checkPlot(file, of, t.Kind)
 }

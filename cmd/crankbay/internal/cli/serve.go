@@ -35,7 +35,7 @@ publish it copy the folder to any static host.`,
 		Example: `  crankbay serve
   crankbay serve --site web/dist --addr 127.0.0.1:9000
   crankbay serve --addr 127.0.0.1:0    # any free port`,
-		Args: args(cobra.NoArgs),
+		Args: args(0, 0, "no names, only flags"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			return serve(c, dir, addr, asJSON)
 		},

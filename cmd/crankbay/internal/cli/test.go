@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
 )
@@ -43,26 +44,25 @@ running pumps each cylinder up while the engine idles, then with the throttle
 snapped open. vacuum reads the manifold while cranking with the throttle shut.
 
 --trace writes one row per 1/1200 s of cranking; every column's name ends in its
-unit. --plot draws the pressure in the cylinders against crank angle, the gauge
-against compression strokes, or the starter current against time.`,
+unit. --plot draws what the test is about: the gauge against compression strokes,
+or against time while the engine runs; the air lost; the starter current; the
+vacuum. Of a dry or wet test --plot-of chooses pressure against crank angle or
+the starter current instead.`,
 		Example: `  crankbay test sound-inline-four
   crankbay test worn-rings-inline-four --kind wet --json
   crankbay test my-engine.json --as-read
   crankbay test gasket-inline-four --kind leakage
   crankbay test sound-v6 --all
   crankbay test burnt-exhaust-inline-four --plot needle.svg
+  crankbay test burnt-exhaust-v6 --kind current --plot humps.svg
   crankbay test sound-v6 --plot cylinder.png --plot-of pressure --trace v6.csv`,
-		Args: args(cobra.ExactArgs(1)),
+		Args: args(1, 1, "one scenario by its id ('crankbay list' shows them) or one scenario file"),
 		RunE: func(c *cobra.Command, a []string) error {
 			if err := checkKind(kind); err != nil {
 				return err
 			}
-			if err := f.check(); err != nil {
+			if err := f.check(kind, all); err != nil {
 				return err
-			}
-			gauge := kind == book.Dry || kind == book.Wet
-			if (all || !gauge) && (f.trace != "" || f.plot != "") {
-				return usagef("test: --trace and --plot go with --kind dry or wet")
 			}
 			s, err := load(a[0])
 			switch {
@@ -70,8 +70,8 @@ against compression strokes, or the starter current against time.`,
 				return err
 			case all:
 				return runAll(c.OutOrStdout(), s, asRead, openThrottle, asJSON)
-			case !gauge:
-				return runOther(c.OutOrStdout(), s, kind, asRead, afterDeg, asJSON)
+			case kind != book.Dry && kind != book.Wet:
+				return runOther(c.OutOrStdout(), s, kind, asRead, afterDeg, f, asJSON)
 			}
 			return runTest(c.OutOrStdout(), s, book.Options{Kind: kind, AsRead: asRead, ByCard: openThrottle}, f, asJSON)
 		},
@@ -91,8 +91,14 @@ func runTest(w io.Writer, s *scenarios.Scenario, o book.Options, f files, asJSON
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.ID, err)
 	}
-	if err := f.write(s, r); err != nil {
-		return err
+	if f.wanted() {
+		t, err := trace.Of(s, r)
+		if err != nil {
+			return err
+		}
+		if err := f.write(s, t, r); err != nil {
+			return err
+		}
 	}
 	out := tested{r, on(s), fmt.Sprintf("%016x", r.Digest)}
 	if asJSON {

@@ -44,7 +44,7 @@ The exit status is 1 when any attempt does not hold.`,
 		Example: `  crankbay verify attempt.json
   crankbay verify --json handed-in/*.json > grades.json
   crankbay verify --scenario my-engine.json attempt.json`,
-		Args: args(cobra.MinimumNArgs(1)),
+		Args: args(1, -1, "one or more attempt files"),
 		RunE: func(c *cobra.Command, a []string) error {
 			var find attempt.Lookup = scenarios.Find
 			if scenario != "" {

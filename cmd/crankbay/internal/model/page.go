@@ -77,6 +77,9 @@ func (v view) TableOf(id string, wide bool) any {
 	}{v, v.Tables[id], wide}
 }
 
+// Has says whether there is a table of that name.
+func (v view) Has(id string) bool { _, ok := v.Tables[id]; return ok }
+
 // Beside is the table of a figure.
 func (v view) Beside(t table) any {
 	return struct {
@@ -108,6 +111,7 @@ func (s study) view(language string) (view, []File, error) {
 	inside, usable := s.inside()
 	w.facts["inside"], w.facts["usable"] = fmt.Sprint(inside), fmt.Sprint(usable)
 	w.facts["milder"] = number(s.milder(), 0)
+	w.facts["constant"] = number(s.constant, 0)
 	v := view{w: w, Lang: language, Figures: map[string]drawn{}, Tables: map[string]table{}}
 	for _, l := range texts.Languages() {
 		if l != language {
@@ -130,6 +134,9 @@ func (s study) view(language string) (view, []File, error) {
 	}
 	for _, t := range []table{w.bandTable(s), w.familyTable(s), w.orificeTable(s), w.stepTable(s), w.thinTable(s), w.sourceTable(s)} {
 		v.Tables[t.ID] = t
+	}
+	if len(s.solved) > 0 {
+		v.Tables["solver"] = w.solverTable(s)
 	}
 	return v, out, nil
 }

@@ -62,10 +62,12 @@ type study struct {
 	current  []point // plugs in, third cylinder weak
 	humps    []hump
 	altitude []height
+	constant float64 // see constantGamma [%]
 	thin     []thinIce
 	steps    []stepRow
 	bands    []band
 	families []family
+	solved   []solved
 	orifices []orifice
 	tables   []tableOf
 }
@@ -88,9 +90,13 @@ func newStudy(testdata string) (study, error) {
 	}
 	s.parked = append(s.parked, sweep(sound, parkings, func(_ *sim.Params, v float64) test { return test{parked: v} }))
 	s.relative()
+	s.constant = constantGamma()
 	s.thinIce()
 	s.stepSizes()
-	return s, s.published(testdata)
+	if err := s.published(testdata); err != nil {
+		return s, err
+	}
+	return s, s.solver(testdata)
 }
 
 // weak is the cylinder with the burnt valve in the plot of the current.
@@ -246,4 +252,21 @@ func (s *study) stepSizes() {
 		}
 		s.steps = append(s.steps, row)
 	}
+}
+
+// constantGamma returns how much higher a sealed stroke without losses would peak
+// if the ratio of specific heats stayed at 1.4, as at room temperature [%].
+func constantGamma() float64 {
+	p := sim.Reference()
+	p.Heat.Factor = 0
+	c := &p.Cylinder[0]
+	c.RingArea, c.IntakeLift, c.ExhaustLift = 0, 0, 0
+	e := bench(p, test{plugsIn: true})
+	e.SetAngle(c.FiringAngle - math.Pi)
+	peak := 0.0
+	for range sim.TicksPerSecond / 2 {
+		e.Step(sim.Inputs{Driven: studyRPM * math.Pi / 30})
+		peak = max(peak, e.Pressure(1))
+	}
+	return 100 * (math.Pow(p.Compression, 1.4)/(peak/p.Ambient) - 1)
 }

@@ -48,6 +48,14 @@ func (w words) say(key string, params ...any) string {
 	return unbroken.ReplaceAllString(text.Fill(fill), "$1\u00a0$2$3")
 }
 
+// or returns a sentence, or what it would stand for where nobody wrote it.
+func (w words) or(key, otherwise string) string {
+	if _, ok := w.table[key]; !ok {
+		return otherwise
+	}
+	return w.say(key)
+}
+
 // unbroken finds the space between a number and its unit, where no line may end.
 var unbroken = regexp.MustCompile(`([0-9½]) (%|psi|kPa|bar|mm²|mm|ml|rpm|ft|s|A|V)($|[^\pL])`)
 

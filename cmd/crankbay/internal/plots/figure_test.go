@@ -22,16 +22,37 @@ import (
 	"crankbay/scenarios/book"
 )
 
-func traced(t *testing.T, id, kind string) trace.Trace {
+// tested does a test of any kind and returns what a figure is drawn from.
+func tested(t *testing.T, id, kind string) plots.Test {
 	t.Helper()
 	s := scenarios.Find(id)
 	require.NotNil(t, s)
-	r, err := book.Run(s, book.Options{Kind: kind})
+	out := plots.Test{Name: "An engine & <its> name"}
+	var err error
+	switch kind {
+	case book.LeakageKind:
+		var r book.LeakageResult
+		r, err = book.Leakage(s, book.LeakageOptions{Watch: out.Trace.Watch(kind)})
+		out.Leakage = &r
+	case book.CurrentKind:
+		var r book.CurrentResult
+		r, err = book.Current(s, false, out.Trace.Watch(kind))
+		out.Current = &r
+	case book.RunningKind:
+		_, err = book.RunningTest(s, false, out.Trace.Watch(kind))
+	case book.VacuumKind:
+		_, err = book.Vacuum(s, false, out.Trace.Watch(kind))
+	default:
+		var r book.Result
+		r, err = book.Run(s, book.Options{Kind: kind})
+		require.NoError(t, err)
+		out.Trace, err = trace.Of(s, r)
+	}
 	require.NoError(t, err)
-	tr, err := trace.Of(s, r)
-	require.NoError(t, err)
-	return tr
+	return out
 }
+
+func traced(t *testing.T, id, kind string) trace.Trace { return tested(t, id, kind).Trace }
 
 // element is one element of a picture.
 type element struct {
@@ -74,12 +95,15 @@ func parse(t *testing.T, svg []byte) []element {
 func TestFiguresOfTests(t *testing.T) {
 	for _, c := range [][2]string{
 		{"sound-v8", book.Dry}, {"burnt-exhaust-inline-four", book.Wet}, {"throttle-closed-plugs-in-inline-four", book.Dry},
+		{"gasket-inline-four", book.LeakageKind}, {"burnt-exhaust-v6", book.CurrentKind}, {"worn-rings-inline-four", book.RunningKind},
+		{"sound-inline-four", book.VacuumKind},
 	} {
-		one, two := traced(t, c[0], c[1]), traced(t, c[0], c[1])
-		for _, of := range plots.Kinds() {
-			f, err := plots.OfTest(of, "An engine & <its> name", one)
+		one, two := tested(t, c[0], c[1]), tested(t, c[0], c[1])
+		require.NotEmpty(t, plots.Of(c[1]), c[1])
+		for _, of := range plots.Of(c[1]) {
+			f, err := plots.OfTest(of, one)
 			require.NoError(t, err)
-			again, err := plots.OfTest(of, "An engine & <its> name", two)
+			again, err := plots.OfTest(of, two)
 			require.NoError(t, err)
 			for _, render := range []func(plots.Figure) ([]byte, error){plots.Figure.SVG, plots.Figure.Inline} {
 				a, err := render(f)
@@ -88,9 +112,18 @@ func TestFiguresOfTests(t *testing.T) {
 				require.NoError(t, err)
 				assert.True(t, bytes.Equal(a, b), "%s %s", c, of)
 				wellFormed(t, a)
+				inside(t, a)
 			}
 		}
 	}
+}
+
+// Every kind of test can be drawn.
+func TestEveryKindHasAFigure(t *testing.T) {
+	for _, kind := range book.Kinds() {
+		assert.NotEmpty(t, plots.Of(kind), kind)
+	}
+	assert.Empty(t, plots.Of("humid"))
 }
 
 func wellFormed(t *testing.T, svg []byte) {
@@ -110,30 +143,24 @@ func wellFormed(t *testing.T, svg []byte) {
 
 var coordinates = regexp.MustCompile(`[ML](-?[0-9.]+) (-?[0-9.]+)`)
 
-// Curves stay within the picture, and the clipped rush of the current too.
-func TestNothingIsDrawnOutside(t *testing.T) {
-	tr := traced(t, "sound-inline-four", book.Dry)
-	for _, of := range plots.Kinds() {
-		f, err := plots.OfTest(of, "x", tr)
-		require.NoError(t, err)
-		svg, err := f.SVG()
-		require.NoError(t, err)
-		found := 0
-		for _, e := range parse(t, svg) {
-			for _, m := range coordinates.FindAllStringSubmatch(e.attr["d"], -1) {
-				found++
-				assert.Regexp(t, `^(6[0-3]\d|[1-5]?\d?\d|640)(\.\d+)?$`, m[1])
-				assert.Regexp(t, `^([1-3]?\d?\d|400)(\.\d+)?$`, m[2])
-			}
+// inside checks that curves stay within the picture, cut off where they leave it.
+func inside(t *testing.T, svg []byte) {
+	t.Helper()
+	found := 0
+	for _, e := range parse(t, svg) {
+		for _, m := range coordinates.FindAllStringSubmatch(e.attr["d"], -1) {
+			found++
+			assert.Regexp(t, `^(6[0-3]\d|[1-5]?\d?\d|640)(\.\d+)?$`, m[1])
+			assert.Regexp(t, `^([1-3]?\d?\d|400)(\.\d+)?$`, m[2])
 		}
-		assert.Greater(t, found, 20)
 	}
+	assert.Greater(t, found, 15)
 }
 
 // What stands out is drawn in red, and only that; an even engine has no red.
 func TestRedIsWhatStandsOut(t *testing.T) {
 	for id, want := range map[string]string{"sound-inline-four": "", "burnt-exhaust-inline-four": "3", "worn-rings-inline-four": "2"} {
-		f, err := plots.OfTest(plots.Gauge, id, traced(t, id, book.Dry))
+		f, err := plots.OfTest(plots.Gauge, tested(t, id, book.Dry))
 		require.NoError(t, err)
 		red := ""
 		for _, l := range f.Lines {
@@ -150,9 +177,7 @@ func TestGaugeFigureHoldsTheReadings(t *testing.T) {
 	s := scenarios.Find("worn-rings-inline-four")
 	r, err := book.Run(s, book.Options{})
 	require.NoError(t, err)
-	tr, err := trace.Of(s, r)
-	require.NoError(t, err)
-	f, err := plots.OfTest(plots.Gauge, "x", tr)
+	f, err := plots.OfTest(plots.Gauge, tested(t, "worn-rings-inline-four", book.Dry))
 	require.NoError(t, err)
 	require.Len(t, f.Lines, 4)
 	byName := map[string]plots.Line{}
@@ -164,6 +189,22 @@ func TestGaugeFigureHoldsTheReadings(t *testing.T) {
 		require.Len(t, l.Y, x.Strokes+1)
 		assert.InDelta(t, x.FirstPSI, l.Y[1], 1e-9)
 		assert.InDelta(t, x.FinalPSI, l.Y[len(l.Y)-1], 1e-9)
+	}
+}
+
+// The low hump and the leaking cylinder are marked, each with its number.
+func TestMarksNameCylinders(t *testing.T) {
+	for kind, row := range map[string]struct{ id, want string }{
+		book.CurrentKind: {"burnt-exhaust-v6", "5"},
+		book.LeakageKind: {"burnt-exhaust-inline-four", "86"},
+	} {
+		want := row.want
+		f, err := plots.OfTest(plots.Of(kind)[0], tested(t, row.id, kind))
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, len(f.Marks), 4)
+		for _, m := range f.Marks {
+			assert.Equal(t, m.Text == want, m.Tone == plots.Red, "%s: %s", kind, m.Text)
+		}
 	}
 }
 
@@ -187,7 +228,7 @@ func TestLastStroke(t *testing.T) {
 }
 
 func TestPNG(t *testing.T) {
-	f, err := plots.OfTest(plots.Pressure, "x", traced(t, "sound-inline-four", book.Dry))
+	f, err := plots.OfTest(plots.Pressure, tested(t, "sound-inline-four", book.Dry))
 	require.NoError(t, err)
 	data, err := f.PNG()
 	require.NoError(t, err)
@@ -200,10 +241,12 @@ func TestPNG(t *testing.T) {
 }
 
 func TestFigureOfNothing(t *testing.T) {
-	_, err := plots.OfTest(plots.Gauge, "x", trace.Trace{Cylinders: 4})
-	assert.EqualError(t, err, "nothing was cranked with the gauge on, so there is no gauge to draw")
-	_, err = plots.OfTest("torque", "x", traced(t, "sound-inline-four", book.Dry))
-	assert.EqualError(t, err, `"torque", want pressure, gauge or current`)
+	_, err := plots.OfTest(plots.Gauge, plots.Test{Trace: trace.Trace{Kind: book.Dry, Cylinders: 4}})
+	assert.EqualError(t, err, "no stroke was read, so there is no gauge to draw")
+	_, err = plots.OfTest("torque", tested(t, "sound-inline-four", book.Dry))
+	assert.EqualError(t, err, `of a dry test "torque" can't be drawn, want gauge, pressure, current`)
+	_, err = plots.OfTest(plots.Gauge, plots.Test{Trace: trace.Trace{Kind: book.RunningKind}})
+	assert.EqualError(t, err, "the test gave nothing to draw")
 	for _, l := range [][]plots.Line{
 		nil, {{}}, {{X: []float64{1}}}, {{X: []float64{1, 2}, Y: []float64{1, math.NaN()}}},
 		{{X: []float64{math.Inf(1)}, Y: []float64{1}}}, {{X: []float64{1}, Y: []float64{1}, NameAt: 2}},

@@ -7,8 +7,10 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"crankbay/cmd/crankbay/internal/trace"
+	"crankbay/scenarios/book"
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
 )
@@ -16,37 +18,71 @@ import (
 // What a figure of a test can show.
 const (
 	Pressure = "pressure" // in the cylinder against crank angle
-	Gauge    = "gauge"    // in the gauge's hose against compression strokes
+	Gauge    = "gauge"    // the gauge against compression strokes, or against time
 	Current  = "current"  // of the starter against time
+	Vacuum   = "vacuum"   // in the manifold against time
+	Leakage  = "leakage"  // of the air put in, by cylinder
 )
 
-// Kinds lists them.
-func Kinds() []string { return []string{Pressure, Gauge, Current} }
-
-// About returns what a figure of a kind of test shows when nobody says.
-func About(test string) string {
-	if slices.Contains(Kinds(), test) {
-		return test
-	}
-	return Gauge
+// ways says what can be drawn of each kind of test, what it is about first.
+var ways = []struct {
+	test string
+	of   []string
+}{
+	{book.Dry, []string{Gauge, Pressure, Current}},
+	{book.Wet, []string{Gauge, Pressure, Current}},
+	{book.LeakageKind, []string{Leakage}},
+	{book.CurrentKind, []string{Current}},
+	{book.RunningKind, []string{Gauge}},
+	{book.VacuumKind, []string{Vacuum}},
 }
 
-// OfTest returns the figure of a traced test. name is the engine's.
-func OfTest(kind, name string, t trace.Trace) (Figure, error) {
-	runs := lastRound(t)
+// Of lists what can be drawn of a kind of test, what it is about first.
+func Of(test string) []string {
+	for _, w := range ways {
+		if w.test == test {
+			return w.of
+		}
+	}
+	return nil
+}
+
+// A Test is what a figure is drawn from.
+type Test struct {
+	Name    string // of the engine
+	Trace   trace.Trace
+	Leakage *book.LeakageResult // of a leakage test
+	Current *book.CurrentResult // of a test of the starter current
+}
+
+// OfTest returns the figure of a test; what it shows is one of Of.
+func OfTest(of string, t Test) (Figure, error) {
+	if list := Of(t.Trace.Kind); !slices.Contains(list, of) {
+		return Figure{}, fmt.Errorf("of a %s test %q can't be drawn, want %s", t.Trace.Kind, of, strings.Join(list, ", "))
+	}
+	name := fmt.Sprintf("%s, %s test", t.Name, t.Trace.Kind)
+	switch t.Trace.Kind {
+	case book.LeakageKind:
+		return leakageFigure(name, t.Leakage), nil
+	case book.CurrentKind:
+		return humpFigure(name, t.Current), nil
+	case book.RunningKind:
+		return runningFigure(name, t.Trace)
+	case book.VacuumKind:
+		return vacuumFigure(name, t.Trace)
+	}
+	runs := lastRound(t.Trace)
 	if len(runs) == 0 {
-		return Figure{}, fmt.Errorf("nothing was cranked with the gauge on, so there is no %s to draw", kind)
+		return Figure{}, fmt.Errorf("no stroke was read, so there is no %s to draw", of)
 	}
-	odd := standsOut(runs)
-	switch kind {
+	odd := standsOut(runs, final)
+	switch of {
 	case Pressure:
-		return pressureFigure(name, t, runs, odd), nil
+		return pressureFigure(name, t.Trace, runs, odd), nil
 	case Gauge:
-		return gaugeFigure(name, t, runs, odd), nil
-	case Current:
-		return currentFigure(name, runs, odd), nil
+		return gaugeFigure(name, t.Trace, runs, odd), nil
 	}
-	return Figure{}, fmt.Errorf("%q, want %s, %s or %s", kind, Pressure, Gauge, Current)
+	return currentFigure(name, runs, odd), nil
 }
 
 // lastRound returns the last gauged run of every cylinder, in order: of a wet test
@@ -76,17 +112,17 @@ const outstanding = 0.9
 
 // standsOut returns the cylinder to be drawn in red: the lowest, if it is clearly
 // lower than the highest; 0 none.
-func standsOut(runs []trace.Run) int {
+func standsOut(runs []trace.Run, value func(trace.Run) float64) int {
 	low, high := 0, 0
 	for i := range runs {
-		if final(runs[i]) < final(runs[low]) {
+		if value(runs[i]) < value(runs[low]) {
 			low = i
 		}
-		if final(runs[i]) > final(runs[high]) {
+		if value(runs[i]) > value(runs[high]) {
 			high = i
 		}
 	}
-	if final(runs[low]) < outstanding*final(runs[high]) {
+	if value(runs[low]) < outstanding*value(runs[high]) {
 		return runs[low].Cylinder
 	}
 	return 0

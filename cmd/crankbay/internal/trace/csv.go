@@ -12,14 +12,15 @@ import (
 
 // columns before the pressures of the cylinders; each name ends in its unit.
 var columns = []string{
-	"run", "gauged_cylinder", "oil_ml", "time_s", "crank_deg", "gauged_deg", "speed_rpm", "current_a", "battery_v",
+	"run", "cylinder", "oil_ml", "time_s", "crank_deg", "cylinder_deg", "speed_rpm", "current_a", "battery_v",
 	"plenum_kpa_abs", "hose_kpa_gauge", "needle_kpa_gauge",
 }
 
 // Columns names the columns of a trace of an engine with n cylinders. crank_deg
 // runs from 0 to 720 and is 0 at compression TDC of the first cylinder in firing
-// order; gauged_deg runs from -360 to 360 and is 0 at compression TDC of the
-// gauged cylinder. time_s starts anew with each run.
+// order; cylinder_deg runs from -360 to 360 and is 0 at compression TDC of the
+// cylinder under test. time_s starts anew with each run. What was not connected or
+// does not apply is empty: a gauge that is not on shows nothing, not zero.
 func Columns(n int) []string {
 	out := append([]string{}, columns...)
 	for cyl := 1; cyl <= n; cyl++ {
@@ -52,11 +53,16 @@ func (t Trace) WriteCSV(w io.Writer) error {
 
 func row(run Run, s Sample) []string {
 	cells := []string{
-		strconv.Itoa(run.ID), strconv.Itoa(run.Cylinder), fixed(run.OilML, 2),
-		fixed(s.Seconds(), 5),
-		fixed(unit.Angle(s.Crank).Degrees(), 3), fixed(unit.Angle(s.Angle).Degrees(), 3),
+		strconv.Itoa(run.ID), "", fixed(run.OilML, 2),
+		fixed(s.Seconds(), 5), fixed(unit.Angle(s.Crank).Degrees(), 3), "",
 		fixed(unit.RPM(s.Speed), 2), fixed(s.Current, 2), fixed(s.Voltage, 3),
-		fixed(float64(s.Plenum)/1000, 3), fixed(s.Hose.KPa(), 2), fixed(s.Needle.KPa(), 2),
+		fixed(float64(s.Plenum)/1000, 3), "", "",
+	}
+	if run.Cylinder > 0 {
+		cells[1], cells[5] = strconv.Itoa(run.Cylinder), fixed(unit.Angle(s.Angle).Degrees(), 3)
+	}
+	if run.Gauged {
+		cells[10], cells[11] = fixed(s.Hose.KPa(), 2), fixed(s.Needle.KPa(), 2)
 	}
 	for _, p := range s.Pressure {
 		cells = append(cells, fixed(float64(p)/1000, 2))

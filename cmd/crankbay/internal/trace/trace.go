@@ -1,8 +1,8 @@
 // Package trace samples a test by the book, tick by tick.
 //
-// A test is a log of actions, so the samples are taken while the log is played
-// again on a fresh bench: whatever the book does is traced without the book
-// knowing of it, and the digest at the end proves that it was the same test.
+// A test with the compression gauge is a log of actions, so its samples are taken
+// while the log is played again on a fresh bench, and the digest at the end proves
+// that it was the same test. The other kinds are watched while they are done.
 package trace
 
 import (
@@ -16,11 +16,12 @@ import (
 	"crankbay/sim/unit"
 )
 
-// A Sample is the engine after one tick.
+// A Sample is the engine after one tick. Hose and needle mean something in a run
+// with the gauge on.
 type Sample struct {
 	Tick     int64           // since the run began
 	Crank    float64         // crank angle after the first cylinder's compression TDC [rad], 0 … 4π
-	Angle    float64         // crank angle after the gauged cylinder's compression TDC [rad], -2π … 2π
+	Angle    float64         // crank angle after the tested cylinder's compression TDC [rad], -2π … 2π
 	Speed    float64         // of the crank [rad/s]
 	Current  float64         // of the starter [A]
 	Voltage  float64         // at the battery posts [V]
@@ -33,14 +34,17 @@ type Sample struct {
 // Seconds since the run began.
 func (s Sample) Seconds() float64 { return float64(s.Tick) / record.TicksPerSecond }
 
-// A Run is one cranking with its samples, one per tick.
+// A Run is one cranking, or the test of one cylinder, with its samples, one per
+// tick. Of the record, tests without a log fill in ID and Cylinder alone.
 type Run struct {
 	record.Run
+	Gauged  bool // the compression gauge was on the cylinder
 	Samples []Sample
 }
 
 // A Trace is every run of a test.
 type Trace struct {
+	Kind      string // of test, as package book names them
 	Cylinders int
 	Ambient   unit.Pressure
 	Runs      []Run
@@ -52,9 +56,9 @@ func Of(s *scenarios.Scenario, r book.Result) (Trace, error) {
 		return Trace{}, fmt.Errorf("trace: a %s test of %s has no log to play", r.Kind, s.ID)
 	}
 	setup := s.Setup()
-	rec := recorder{trace: Trace{Cylinders: setup.Engine.Cylinders, Ambient: unit.Pressure(setup.Engine.Ambient)}, runs: r.Record.Runs}
+	rec := recorder{trace: Trace{Kind: r.Kind, Cylinders: setup.Engine.Cylinders, Ambient: unit.Pressure(setup.Engine.Ambient)}, runs: r.Record.Runs}
 	for _, run := range rec.runs {
-		rec.trace.Runs = append(rec.trace.Runs, Run{Run: run})
+		rec.trace.Runs = append(rec.trace.Runs, Run{Run: run, Gauged: run.Cylinder > 0})
 	}
 	b, err := bench.New(setup)
 	if err != nil {
@@ -97,15 +101,15 @@ func (r *recorder) sample(b *bench.Bench) {
 	run.Samples = append(run.Samples, look(b.Engine(), b.Needle().Indicated(), run.Cylinder, tick-run.StartTick))
 }
 
-func look(e *sim.Engine, needle unit.Gauge, gauged int, tick int64) Sample {
+func look(e *sim.Engine, needle unit.Gauge, tested int, tick int64) Sample {
 	p := e.Params()
 	s := Sample{
 		Tick: tick, Crank: e.Angle(), Speed: e.Speed(), Current: e.Current(), Voltage: e.Voltage(), Needle: needle,
 		Plenum: unit.Pressure(e.PlenumPressure()), Hose: unit.Gauge(e.HosePressure() - p.Ambient),
 		Pressure: make([]unit.Pressure, p.Cylinders),
 	}
-	if gauged > 0 {
-		s.Angle = e.CylinderAngle(gauged)
+	if tested > 0 {
+		s.Angle = e.CylinderAngle(tested)
 	}
 	for i := range s.Pressure {
 		s.Pressure[i] = unit.Pressure(e.Pressure(i + 1))

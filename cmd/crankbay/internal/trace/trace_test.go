@@ -71,7 +71,7 @@ func TestCSV(t *testing.T) {
 	require.NoError(t, tr.WriteCSV(&out))
 	rows, err := csv.NewReader(bytes.NewReader(out.Bytes())).ReadAll()
 	require.NoError(t, err)
-	assert.Equal(t, strings.Fields(`run gauged_cylinder oil_ml time_s crank_deg gauged_deg speed_rpm current_a battery_v
+	assert.Equal(t, strings.Fields(`run cylinder oil_ml time_s crank_deg cylinder_deg speed_rpm current_a battery_v
 		plenum_kpa_abs hose_kpa_gauge needle_kpa_gauge
 		pressure_1_kpa_abs pressure_2_kpa_abs pressure_3_kpa_abs pressure_4_kpa_abs`), rows[0])
 	column := func(row []string, name string) float64 {
@@ -94,7 +94,7 @@ func TestCSV(t *testing.T) {
 	for _, row := range rows[1:] {
 		final[column(row, "run")] = column(row, "hose_kpa_gauge")
 		assert.InDelta(t, 360, column(row, "crank_deg"), 360)
-		assert.InDelta(t, 0, column(row, "gauged_deg"), 360)
+		assert.InDelta(t, 0, column(row, "cylinder_deg"), 360)
 	}
 	for _, run := range r.Record.Runs {
 		want := run.Strokes[len(run.Strokes)-1].True / 1000
@@ -104,6 +104,44 @@ func TestCSV(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 1.0/1200, column(rows[1], "time_s"), 1e-5)
+}
+
+// Other kinds are watched: a run per cylinder where cylinders are taken one after
+// the other, and empty cells where no gauge is on.
+func TestWatchedKinds(t *testing.T) {
+	s := scenarios.Find("burnt-exhaust-v6")
+	var leakage, running, vacuum trace.Trace
+	l, err := book.Leakage(s, book.LeakageOptions{Watch: leakage.Watch(book.LeakageKind)})
+	require.NoError(t, err)
+	r, err := book.RunningTest(s, false, running.Watch(book.RunningKind))
+	require.NoError(t, err)
+	v, err := book.Vacuum(s, false, vacuum.Watch(book.VacuumKind))
+	require.NoError(t, err)
+	require.Len(t, leakage.Runs, 6)
+	require.Len(t, running.Runs, 6)
+	require.Len(t, vacuum.Runs, 1)
+	for i := range 6 {
+		run := leakage.Runs[i]
+		assert.Equal(t, i+1, run.Cylinder)
+		assert.False(t, run.Gauged)
+		held := run.Samples[len(run.Samples)-1].Pressure[i].Gauge(leakage.Ambient).PSI()
+		assert.InDelta(t, l.Cylinders[i].HeldPSI, held, 1e-9)
+		run = running.Runs[i]
+		assert.True(t, run.Gauged)
+		assert.InDelta(t, r.Cylinders[i].SnapPSI, run.Samples[len(run.Samples)-1].Hose.PSI(), 1e-9)
+		for k := 1; k < len(run.Samples); k++ {
+			require.Equal(t, run.Samples[k-1].Tick+1, run.Samples[k].Tick)
+		}
+	}
+	require.Len(t, vacuum.Runs[0].Samples, len(v.Trace))
+	var out bytes.Buffer
+	require.NoError(t, vacuum.WriteCSV(&out))
+	rows, err := csv.NewReader(&out).ReadAll()
+	require.NoError(t, err)
+	for i, name := range rows[0] {
+		empty := name == "cylinder" || name == "cylinder_deg" || strings.HasPrefix(name, "hose") || strings.HasPrefix(name, "needle")
+		assert.Equal(t, empty, rows[100][i] == "", name)
+	}
 }
 
 func TestSameBytes(t *testing.T) {

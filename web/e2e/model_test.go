@@ -1,0 +1,129 @@
+//go:build !js
+
+package e2e
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// arrives waits for another document: questions asked while one goes and the
+// other comes are lost.
+func (p *page) arrives(js, what string) {
+	p.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(25 * time.Millisecond) {
+		ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+		there, err := chromedp.Run(ctx, chromedp.Evaluate[bool](js))
+		cancel()
+		if err == nil && there {
+			return
+		}
+	}
+	p.fail("waiting for %s", what)
+}
+
+// modelPage follows the Yard's link to the page about the model.
+func (p *page) modelPage() {
+	p.t.Helper()
+	mouse{p}.press(css("act", "model"))
+	p.arrives(`!!document.querySelector('main.model')`, "the page about the model")
+}
+
+// The page about the model is reached from the Yard, loads nothing but itself,
+// passes the accessibility checker in both languages, light and dark, and fits the
+// narrowest window.
+func TestModelPage(t *testing.T) {
+	src := axeSource(t)
+	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
+		t.Run(fmt.Sprintf("%dx%d", l.width, l.height), func(t *testing.T) {
+			l.folder = "/school/shop"
+			p := open(t, l, "lang=en")
+			p.dress(l)
+			p.mu.Lock()
+			before := len(p.requests)
+			p.mu.Unlock()
+			p.modelPage()
+			p.accessible(src, "Model")
+			eval[any](p, `document.querySelector('details').open = true`)
+			p.accessible(src, "Model, sources open")
+			mouse{p}.press(`.top a[lang="es"]`)
+			p.arrives(`document.documentElement.lang === 'es'`, "Spanish")
+			p.accessible(src, "Model in Spanish")
+			p.mu.Lock()
+			for _, r := range p.requests[before:] {
+				assert.Contains(t, r, "/school/shop/", "a request outside its folder")
+				assert.False(t, strings.Contains(r, ".wasm") || strings.HasSuffix(r, ".js"), "%s: the page needs no program", r)
+			}
+			p.mu.Unlock()
+			for _, width := range []int64{320, l.width} {
+				p.do("size", chromedp.EmulateViewport(width, l.height, chromedp.EmulateScale(1)))
+				assert.LessOrEqual(t, eval[int64](p, `document.documentElement.scrollWidth`), width, "no sideways scrolling of the page")
+			}
+			mouse{p}.press(`.top nav a`)
+			p.arrives(`document.documentElement.lang === 'es' && !!document.querySelector('main.yard [data-act="open"]')`, "the Yard in Spanish")
+			quiet(t, p)
+		})
+	}
+}
+
+// Lines and words of the drawings take the colours of the page, and those of
+// paper when it is printed.
+func TestModelPageColours(t *testing.T) {
+	p := open(t, look{}, "lang=en")
+	p.modelPage()
+	lines := func(l look, medium string) string {
+		scheme := "light"
+		if l.dark {
+			scheme = "dark"
+		}
+		_, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Media: medium, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		require.NoError(t, err)
+		return eval[string](p, `getComputedStyle(document.querySelector('.line-ink')).stroke`)
+	}
+	light, dark := lines(look{}, ""), lines(look{dark: true}, "")
+	assert.Equal(t, "rgb(34, 38, 43)", light)
+	assert.Equal(t, "rgb(236, 231, 220)", dark)
+	assert.Equal(t, "rgb(0, 0, 0)", lines(look{dark: true}, "print"))
+	assert.Equal(t, "none", eval[string](p, `getComputedStyle(document.querySelector('.top')).display`))
+	assert.Equal(t, int64(7), eval[int64](p, `[...document.querySelectorAll('.plot')].filter((e) => e.getBoundingClientRect().width > 200).length`))
+	quiet(t, p)
+}
+
+// The Debrief offers it in a tab of its own, so that nothing of the attempt is left
+// behind.
+func TestDebriefLeadsToTheModel(t *testing.T) {
+	p := open(t, look{}, "lang=es")
+	p.openFile(attemptAt(t, faulty, "reasons", cranking))
+	mouse{p}.press(css("act", "hand-in"))
+	mouse{p}.press(css("act", "hand-in-now"))
+	p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+	assert.Equal(t, p.base+"/model.es.html _blank", eval[string](p, `(() => { const a = document.querySelector('[data-act="model"]'); return a.href + ' ' + a.target; })()`))
+	quiet(t, p)
+}
+
+// Pictures of the page about the model, run by `make screens`.
+func TestScreensOfTheModel(t *testing.T) {
+	if os.Getenv("SCREENS") == "" {
+		t.Skip("pictures are taken by 'make screens'")
+	}
+	require.NoError(t, os.MkdirAll("screens", 0o755))
+	p := open(t, look{}, "lang=en")
+	p.modelPage()
+	var looks []look
+	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
+		looks = append(looks, look{width: size[0], height: size[1]}, look{width: size[0], height: size[1], dark: true})
+	}
+	p.pictures("model", looks, func() {})
+	quiet(t, p)
+}
