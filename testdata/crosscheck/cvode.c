@@ -126,6 +126,30 @@ static int inspect(struct run *r, double before, double t)
 	return 0;
 }
 
+/* Whether the clutch is on the wrong side although no root was found: right after
+ * a change its function starts at zero, where a root can be missed. */
+static int slipped(const struct model *m, const double *y)
+{
+	if (!m->free)
+		return 0;
+	return m->locked ? model_clutch(m, y) < -1e-3 : model_clutch(m, y) > 1e-6;
+}
+
+/* Lets the clutch go or catch, if that is what ended the step. */
+static void shift(struct run *r, int root)
+{
+	struct model *m = r->m;
+	double *y = N_VGetArrayPointer(r->y);
+	int found[2] = {0, 0};
+	if (root)
+		CVodeGetRootInfo(r->mem, found);
+	if (!m->free || !(slipped(m, y) || (found[0] && (found[0] > 0) != m->locked)))
+		return;
+	m->locked = !m->locked;
+	if (m->locked)
+		y[m->at_crank + 2] = y[m->at_crank + 1];
+}
+
 /* Integrates to stop, restarting where the model changes. */
 static int piece(struct run *r, double t, double stop, double deadline)
 {
@@ -144,17 +168,12 @@ static int piece(struct run *r, double t, double stop, double deadline)
 		int flag = CVode(r->mem, stop, r->y, &t, CV_ONE_STEP);
 		if (flag < 0 || inspect(r, before, t) < 0)
 			return -1;
+		if (flag == CV_TSTOP_RETURN)
+			t = until; /* to the last bit */
 		if ((++r->steps & 255) == 0 && now() > deadline)
 			return -1;
-		if (flag == CV_ROOT_RETURN) {
-			int found[2] = {0, 0};
-			CVodeGetRootInfo(r->mem, found);
-			if (m->free && found[0] && (found[0] > 0) != m->locked) {
-				m->locked = !m->locked;
-				double *c = N_VGetArrayPointer(r->y) + m->at_crank;
-				if (m->locked)
-					c[2] = c[1];
-			}
+		if (flag == CV_ROOT_RETURN || slipped(m, N_VGetArrayPointer(r->y))) {
+			shift(r, flag == CV_ROOT_RETURN);
 			if (CVodeReInit(r->mem, t, r->y) != CV_SUCCESS || CVodeSetStopTime(r->mem, until) != CV_SUCCESS)
 				return -1;
 		}

@@ -125,12 +125,25 @@ class Run:
                 if t < over:
                     t, y, _ = self.piece(t, y, min(over, stop), [])
                     continue
+                if self.slipped(y):
+                    self.shift(y)
                 t, y, which = self.piece(t, y, stop, events(model, t, y, self.corners))
                 if which is not None:
                     over = t + STEP_OVER
                 if which == 0 and model.free:
-                    model.locked = not model.locked
-                    y[model.i_crank + 2] = y[model.i_crank + 1]
+                    self.shift(y)
+
+    def slipped(self, y):
+        """Whether the clutch is on the wrong side, changed within a step over."""
+        if not self.model.free:
+            return False
+        return self.model.clutch(y) < -1e-3 if self.model.locked else self.model.clutch(y) > 1e-6
+
+    def shift(self, y):
+        """Lets the clutch go or catch."""
+        self.model.locked = not self.model.locked
+        if self.model.locked:
+            y[self.model.i_crank + 2] = y[self.model.i_crank + 1]
 
     def rows(self):
         """Per tick: number, angle of cylinder 1 after its compression TDC [rad], its
