@@ -39,7 +39,7 @@ check: vet
 bench:
 	@go test -run '^$$' -bench . -benchmem ./sim/...
 
-# Solves the same engine problems with SciPy and SUNDIALS; prints agreement and times. Takes ten minutes.
+# Solves the same engine problems with SciPy and SUNDIALS; prints agreement and times. Takes some minutes.
 crosscheck:
 	@.ci/crosscheck
 	@go run ./cmd/crosscheck

@@ -67,7 +67,9 @@ func (q *problem) run(substep float64) (solution, error) {
 	if err != nil {
 		return solution{}, err
 	}
-	e.SetSubStep(substep * math.Pi / 180)
+	if substep != product { // there the engine knows best
+		e.SetSubStep(substep * math.Pi / 180)
+	}
 	in := sim.Inputs{Starter: q.Speed == 0, Driven: q.Speed}
 	finder := peakFinder{peaks: make([]float64, 0, 64)}
 	begin := time.Now()

@@ -29,7 +29,7 @@ STEP_OVER = 1e-5  # [s] after an event, in which nothing is looked for
 REFERENCE = ("LSODA", 1e-10)
 METHODS = ("RK45", "DOP853", "LSODA", "BDF", "Radau")
 SWEEP = (1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7)
-PATIENCE = 10.0  # [s] for one run of a sweep
+PATIENCE = 5.0  # [s] for one run of a sweep
 
 
 class TooSlow(Exception):
