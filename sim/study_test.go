@@ -25,7 +25,7 @@ func TestStepSizeStudy(t *testing.T) {
 		peak, held := run(SubStep)
 		halfPeak, halfHeld := run(SubStep / 2)
 		limitPeak, limitHeld := run(SubStep / 24)
-		t.Logf("throttle %g: peak %.4g %.4g limit %.4g Pa, gauge %.4g %.4g limit %.4g Pa",
+		t.Logf("throttle %g: peak %.6g %.6g limit %.6g Pa, gauge %.6g %.6g limit %.6g Pa",
 			throttle, peak, halfPeak, limitPeak, held, halfHeld, limitHeld)
 		assert.InEpsilon(t, limitPeak, peak, 2e-3)
 		assert.InEpsilon(t, limitPeak, halfPeak, 2e-3)
