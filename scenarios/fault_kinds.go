@@ -1,8 +1,6 @@
 package scenarios
 
 import (
-	"math"
-
 	"crankbay/sim"
 	"crankbay/sim/bench"
 	"crankbay/sim/unit"
@@ -119,14 +117,10 @@ func (f *Fault) shift(c *sim.CylinderParams, deg float64) {
 	}
 }
 
-// What passes a gap at a seat, a hole or a groove, as a share of its area: as for
-// a barely open valve, and a sharp-edged hole (both within the band of the valve
-// coefficients of package sim). A long shallow groove passes rather less; the
-// number is an upper bound.
-const (
-	gapCoefficient  = 0.70
-	holeCoefficient = 0.62
-)
+// What passes a hole or a groove, as a share of its area: as for a sharp-edged
+// hole (within the band of the valve coefficients of package sim). A long shallow
+// groove passes rather less; the number is an upper bound.
+const holeCoefficient = 0.62
 
 const pi = 3.14159265358979323846
 
@@ -137,12 +131,7 @@ func bend(f *Fault, p *sim.Params, c *sim.CylinderParams) {
 	if f.Valve == "intake" {
 		seat, d = &c.IntakeSeatArea, p.Intake.Diameter
 	}
-	gap := f.GapMM * milli
-	curtain := gapCoefficient * pi * d * gap
-	throat := holeCoefficient * pi / 4 * d * d
-	if both := float64(curtain*curtain) + float64(throat*throat); both > 0 {
-		*seat += float64(curtain * throat / math.Sqrt(both))
-	}
+	*seat += sim.SeatGap(1, d, f.GapMM*milli)
 }
 
 var pistonFaults = []FaultKind{

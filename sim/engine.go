@@ -129,7 +129,7 @@ func (e *Engine) place(c *cylinder) {
 }
 
 // Step advances the engine by one tick. The order is fixed and is part of the
-// model version: cylinders, plenum, hose, crank, electrics, check.
+// model version: see the package comment.
 func (e *Engine) Step(in Inputs) {
 	e.starter.clock(in.Starter, e.p.Starter.PullIn)
 	travel := math.Abs(e.speed) * dt / e.step
@@ -186,11 +186,11 @@ func (e *Engine) volumesStep(h float64, release bool) {
 }
 
 // middleSpeed returns the crank speed in the middle of the sub-step to come
-// [rad/s], as the last one changed it. A crank that may stop in it doesn't turn
-// round in it.
+// [rad/s], as the last one changed it. A crank at rest stays for it, and one that
+// may stop in it doesn't turn round in it.
 func (e *Engine) middleSpeed() float64 {
 	middle := e.speed + float64(0.5*e.gain)
-	if middle*e.speed < 0 {
+	if middle*e.speed <= 0 {
 		return 0
 	}
 	return middle

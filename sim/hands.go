@@ -103,13 +103,6 @@ func (e *Engine) AddOil(cyl int, volume float64) {
 	e.resize(c)
 }
 
-// Drain takes the liquid off the piston of cyl.
-func (e *Engine) Drain(cyl int) {
-	c := &e.cyl[cyl-1]
-	c.oil, c.liquid = 0, 0
-	e.resize(c)
-}
-
 // Wash takes the share [0, 1] of the oil film of cyl away, as raw fuel does.
 func (e *Engine) Wash(cyl int, share float64) {
 	c := &e.cyl[cyl-1]
@@ -144,7 +137,7 @@ func (e *Engine) Stand(seconds float64) {
 
 // stop brings crank and starter to rest.
 func (e *Engine) stop() {
-	e.speed = 0
+	e.speed, e.gain = 0, 0
 	e.starter = starter{}
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
