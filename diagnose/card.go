@@ -19,26 +19,28 @@ const (
 // A Card is the procedure card of one engine. The procedure is a property of
 // the engine, so nothing is checked against a universal rule, only against this.
 type Card struct {
-	CoolantMinC     float64  `json:"coolant_min_c"`        // lowest coolant temperature of the test [°C], [-40, 130]
-	CoolantMaxC     float64  `json:"coolant_max_c"`        // highest [°C], above the lowest, up to 140
-	FuelDisable     bool     `json:"fuel_disable"`         // injection must be disabled before cranking
-	IgnitionDisable bool     `json:"ignition_disable"`     // ignition must be disabled before cranking
-	Switch          string   `json:"switch"`               // remote, key or either
-	ThrottleOpen    bool     `json:"throttle_open"`        // throttle held wide open while cranking
-	PlugsOut        bool     `json:"plugs_out"`            // all plugs out while cranking
-	StrokesMin      int      `json:"strokes_min"`          // fewest full compression strokes of a reading, [1, 30]
-	StrokesMax      int      `json:"strokes_max"`          // most, at least the fewest, up to 30
-	OilML           float64  `json:"oil_ml"`               // oil of a wet test [ml], [0, 50]; 0 means this engine has no wet test
-	OilMLMin        float64  `json:"oil_ml_min"`           // least that still counts [ml]
-	OilMLMax        float64  `json:"oil_ml_max"`           // most that is still safe [ml]
-	ThreadMM        float64  `json:"thread_mm"`            // plug thread diameter [mm], [8, 22]
-	ReachMM         float64  `json:"reach_mm"`             // plug thread reach [mm], [6, 40]
-	ORing           bool     `json:"o_ring"`               // the adapter seals by an O-ring
-	Charger         bool     `json:"charger"`              // battery on charge during the test
-	PlugTorqueNm    float64  `json:"plug_torque_nm"`       // plug torque when refitted [N·m], [5, 60]
-	LashCheck       bool     `json:"lash_check,omitempty"` // valve clearances can be measured on this engine
-	Limits          Limits   `json:"limits"`               // what the specification page says
-	Items           []string `json:"items"`                // items the student can tick, in order
+	CoolantMinC     float64 `json:"coolant_min_c"`    // lowest coolant temperature of the test [°C], [-40, 130]
+	CoolantMaxC     float64 `json:"coolant_max_c"`    // highest [°C], above the lowest, up to 140
+	FuelDisable     bool    `json:"fuel_disable"`     // injection must be disabled before cranking
+	IgnitionDisable bool    `json:"ignition_disable"` // ignition must be disabled before cranking
+	Switch          string  `json:"switch"`           // remote, key or either
+	ThrottleOpen    bool    `json:"throttle_open"`    // throttle held wide open while cranking
+	PlugsOut        bool    `json:"plugs_out"`        // all plugs out while cranking
+	StrokesMin      int     `json:"strokes_min"`      // fewest full compression strokes of a reading, [1, 30]
+	StrokesMax      int     `json:"strokes_max"`      // most, at least the fewest, up to 30
+	OilML           float64 `json:"oil_ml"`           // oil of a wet test [ml], [0, 50]; 0 means this engine has no wet test
+	OilMLMin        float64 `json:"oil_ml_min"`       // least that still counts [ml]
+	OilMLMax        float64 `json:"oil_ml_max"`       // most that is still safe [ml]
+	ThreadMM        float64 `json:"thread_mm"`        // plug thread diameter [mm], [8, 22]
+	ReachMM         float64 `json:"reach_mm"`         // plug thread reach [mm], [6, 40]
+	ORing           bool    `json:"o_ring"`           // the adapter seals by an O-ring
+	Charger         bool    `json:"charger"`          // battery on charge during the test
+	PlugTorqueNm    float64 `json:"plug_torque_nm"`   // plug torque when refitted [N·m], [5, 60]
+	LashCheck       bool    `json:"lash_check"`       // valve clearances can be measured on this engine; false with hydraulic lifters
+
+	Minutes TestMinutes `json:"minutes"` // what each confirming test costs on this engine
+	Limits  Limits      `json:"limits"`  // what the specification page says
+	Items   []string    `json:"items"`   // items the student can tick, in order
 }
 
 // Limits are three separate figures and the rule that applies them. A minimum
@@ -89,7 +91,7 @@ func DefaultCard() Card {
 	return Card{
 		CoolantMinC: 80, CoolantMaxC: 105, FuelDisable: true, IgnitionDisable: true, Switch: SwitchRemote,
 		ThrottleOpen: true, PlugsOut: true, StrokesMin: 4, StrokesMax: 8, OilML: 10, OilMLMin: 5, OilMLMax: 15,
-		ThreadMM: 14, ReachMM: 19, ORing: true, PlugTorqueNm: 25,
+		ThreadMM: 14, ReachMM: 19, ORing: true, PlugTorqueNm: 25, Minutes: DefaultMinutes(),
 		Limits: Limits{Rule: RuleRatio75, RatioMin: 0.75},
 	}
 }
@@ -109,6 +111,7 @@ func (c Card) Validate() error {
 	f.inside("thread_mm", c.ThreadMM, 8, 22)
 	f.inside("reach_mm", c.ReachMM, 6, 40)
 	f.inside("plug_torque_nm", c.PlugTorqueNm, 5, 60)
+	f.add(c.Minutes.Validate())
 	f.add(c.Limits.validate("limits."))
 	f.names("items", c.Items, 40)
 	return f.join()

@@ -29,6 +29,7 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 		Charger:         o.Need("charger").Bool(),
 		PlugTorqueNm:    o.Need("plug_torque_nm").Float(5, 60),
 		LashCheck:       maybe(o.May("lash_check")),
+		Minutes:         minutes(o.May("minutes")),
 		Limits:          limits(o.Need("limits")),
 		Items:           []string{},
 	}
@@ -37,6 +38,29 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 	}
 	o.Close()
 	return c
+}
+
+// minutes reads what the confirming tests cost; a card that does not say is that of
+// an ordinary engine.
+func minutes(v strict.Value) diagnose.TestMinutes {
+	m := diagnose.DefaultMinutes()
+	if !v.Present() {
+		return m
+	}
+	o := v.Object()
+	for _, f := range []struct {
+		name string
+		at   *float64
+	}{
+		{"wet", &m.Wet}, {"repeat", &m.Repeat}, {"leakage_setup", &m.LeakageSetup}, {"leakage_each", &m.LeakageEach},
+		{"current", &m.Current}, {"running_each", &m.RunningEach}, {"vacuum", &m.Vacuum}, {"lash", &m.Lash},
+		{"timing_marks", &m.TimingMarks}, {"borescope_each", &m.BorescopeEach}, {"cooling_pressure", &m.CoolingPressure},
+		{"second_gauge", &m.SecondGauge}, {"refit", &m.Refit}, {"power_balance", &m.PowerBalance},
+	} {
+		*f.at = o.Need(f.name).Float(0.5, 480)
+	}
+	o.Close()
+	return m
 }
 
 // maybe reads a yes or no that may be absent.

@@ -130,7 +130,8 @@ func TestEnginesPageHoldsTheNumbers(t *testing.T) {
 	require.NoError(t, err)
 	page := string(data)
 	for _, s := range scenarios.Catalogue() {
-		e, l := s.Engine, s.Card.Limits
+		e, l, m := s.Engine, s.Card.Limits, s.Card.Minutes
+		lash := map[bool]string{true: "yes", false: "no"}[s.Card.LashCheck]
 		in, ex := e.Valves.Intake, e.Valves.Exhaust
 		for _, row := range []string{
 			fmt.Sprintf("| %s | %s | %g × %g | ", e.ID, s.SpecPages[right(s)].EngineCode, e.BoreMM, e.StrokeMM),
@@ -139,6 +140,8 @@ func TestEnginesPageHoldsTheNumbers(t *testing.T) {
 				in.OpensDegBTDC, in.ClosesDegABDC, ex.Count, ex.DiameterMM, ex.LiftMM, ex.OpensDegBBDC, ex.ClosesDegATDC, e.Cams, e.CamDrive),
 			fmt.Sprintf("| %s | %g | %g / %g | %g | %g | %g | %g / %g | %g × %g, %g |", e.ID, e.PlenumL, e.ThrottleMM2, e.IdleMM2, e.RingMM2,
 				e.FrictionKPa, e.InertiaKgM2, e.Oil.KV40, e.Oil.KV100, e.Plug.ThreadMM, e.Plug.ReachMM, e.Plug.TorqueNm),
+			fmt.Sprintf("| %s | %s | %g | %g | %g, %g | %g | %g | %g | %g | %g | %g | %g | %g | %g | %g |", e.ID, lash, m.Wet, m.Repeat, m.LeakageSetup,
+				m.LeakageEach, m.Current, m.RunningEach, m.Vacuum, m.Lash, m.TimingMarks, m.BorescopeEach, m.CoolingPressure, m.SecondGauge, m.Refit, m.PowerBalance),
 			fmt.Sprintf("| %s | %g | %g |", e.ID, l.Standard.KPa(), l.Minimum.KPa()),
 		} {
 			assert.Contains(t, page, row, s.ID)

@@ -1,11 +1,14 @@
 package scenarios_test
 
 import (
+	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/sim/bench"
 )
@@ -14,9 +17,9 @@ import (
 // can be measured from its card.
 func TestTheBenchKnowsWhatAnEyeWouldFind(t *testing.T) {
 	s := *scenarios.Find("sound-inline-four")
-	assert.False(t, s.Setup().LashCheck)
+	assert.True(t, s.Setup().LashCheck)
+	assert.False(t, scenarios.Find("sound-v8").Setup().LashCheck, "hydraulic lifters have no lash")
 	assert.Zero(t, s.Setup().WheelTeeth)
-	s.Card.LashCheck = true
 	s.Faults = []scenarios.Fault{
 		{Kind: scenarios.HoledPiston, Cylinder: 2, DiameterMM: 4},
 		{Kind: scenarios.ScoredBore, Cylinder: 3, DepthMM: 0.2, WidthMM: 5},
@@ -32,11 +35,42 @@ func TestTheBenchKnowsWhatAnEyeWouldFind(t *testing.T) {
 func TestACardMaySayThatLashIsMeasured(t *testing.T) {
 	s := *scenarios.Find("sound-inline-four")
 	digest := s.Digest()
-	s.Card.LashCheck = true
+	s.Card.LashCheck = false
 	assert.NotEqual(t, digest, s.Digest())
 	data, err := s.Encode()
 	require.NoError(t, err)
 	back, err := scenarios.Decode(data)
 	require.NoError(t, err)
-	assert.True(t, back.Card.LashCheck)
+	assert.False(t, back.Card.LashCheck)
+}
+
+// Every card of the catalogue says what its tests cost and whether lash can be
+// measured; one that is mailed may leave the minutes out and is an ordinary engine.
+func TestWhatTestsCostIsEngineData(t *testing.T) {
+	for _, s := range scenarios.Catalogue() {
+		data, err := os.ReadFile("data/" + s.ID + ".json")
+		require.NoError(t, err)
+		assert.Contains(t, string(data), `"lash_check": `, s.ID)
+		assert.Contains(t, string(data), `"minutes": {`, s.ID)
+		assert.Equal(t, bench.TestMinutes(s.Card.Minutes), s.Setup().Minutes)
+	}
+	whole := file(t, "sound-inline-four")
+	from, to := strings.Index(whole, `"minutes"`), strings.Index(whole, `"limits"`)
+	bare := whole[:from] + whole[to:]
+	s, err := scenarios.Decode([]byte(bare))
+	require.NoError(t, err)
+	assert.Equal(t, diagnose.DefaultMinutes(), s.Card.Minutes)
+	assert.True(t, accepts(t, schema(t), bare))
+	for _, c := range []struct{ old, new, want string }{
+		{`"lash": 20`, `"lash": 0`, "card.minutes.lash: 0, want a number from 0.5 to 480"},
+		{`"lash": 20`, `"lash": 500`, "card.minutes.lash: 500, want a number from 0.5 to 480"},
+		{`"lash": 20, `, ``, "card.minutes.lash: missing"},
+		{`"lash": 20, `, `"lash": 20, "teardown": 480, `, "card.minutes.teardown: unknown field"},
+	} {
+		require.Contains(t, whole, c.old)
+		bad := strings.Replace(whole, c.old, c.new, 1)
+		_, err := scenarios.Decode([]byte(bad))
+		assert.EqualError(t, err, c.want)
+		assert.False(t, accepts(t, schema(t), bad), c.want)
+	}
 }

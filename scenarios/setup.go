@@ -21,6 +21,7 @@ func (s *Scenario) Setup() bench.Setup {
 		IdleWarmC: s.Conditions.WarmC,
 		Seed:      s.Seed,
 		LashCheck: s.Card.LashCheck,
+		Minutes:   bench.TestMinutes(s.Card.Minutes),
 		Seen:      make([]bench.Visible, s.Engine.Cylinders),
 	}
 	for _, g := range s.Tools.Gauges {

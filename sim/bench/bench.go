@@ -32,6 +32,7 @@ type Bench struct {
 	run     running
 	meters  meters
 	tests   confirming
+	ready   ready
 	trace   trace   // folded into tests while a run goes on
 	release int     // ticks the release has been pressed; 0 when it is not
 	quiet   int     // ticks since switch, crank and release came to rest
@@ -83,6 +84,7 @@ func New(s Setup) (*Bench, error) {
 	b := &Bench{setup: s, engine: engine, needle: instrument.NewNeedle(s.Gauges[0].Spec)}
 	b.cyl = make([]plug, s.Engine.Cylinders)
 	b.hands = hands{gear: s.Gear, gauge: -1, adapter: -1, leads: true}
+	b.ready.gauge = -1
 	b.logHash = newHash().word(s.Seed).sum()
 	b.meters.reset(engine)
 	return b, nil

@@ -10,7 +10,7 @@ import (
 // checks first and changes afterwards, so that a refusal leaves no trace.
 type act struct {
 	kind    string
-	minutes float64 // what a shop takes (judgement)
+	minutes float64 // what a shop takes (judgement); what depends on the engine is in cost
 	turning bool    // possible while the crank turns or the switch is held
 	names   naming
 	do      func(b *Bench, a record.Action) error
@@ -55,7 +55,7 @@ var acts = []act{
 	{KindTachometer, 1, false, none, (*Bench).doTachometer},
 	{KindStarter, 0, true, none, (*Bench).doStarter},
 	{KindTurn, 0, false, each, (*Bench).doTurn},
-	{KindOil, 1, false, each, (*Bench).doOil},
+	{KindOil, 0, false, each, (*Bench).doOil},
 	{KindWait, 0, false, none, (*Bench).doWait},
 	{KindNeedleWords, 0, true, none, (*Bench).doNeedleWords},
 	{KindHint, 0, true, none, (*Bench).doNothing},
@@ -63,7 +63,7 @@ var acts = []act{
 	{KindLeads, 2, false, none, (*Bench).doLeads},
 	{KindEngineStart, 2, false, none, (*Bench).doEngineStart},
 	{KindCodesClear, 2, false, none, (*Bench).doCodesClear},
-	{KindTesterOn, 1, false, each, (*Bench).doTesterOn},
+	{KindTesterOn, 0, false, each, (*Bench).doTesterOn},
 	{KindTesterOff, 1, false, none, (*Bench).doTesterOff},
 	{KindAir, 0, false, none, (*Bench).doAir},
 	{KindWrench, 0, false, none, (*Bench).doWrench},
@@ -72,10 +72,10 @@ var acts = []act{
 	{KindDisableOne, 1, false, each, (*Bench).doDisableOne},
 	{KindEngineRun, 0, true, none, (*Bench).doEngineRun},
 	{KindSnap, 0, true, none, (*Bench).doSnap},
-	{KindLash, 10, false, each, (*Bench).doLash},
-	{KindTiming, 30, false, none, (*Bench).doTiming},
-	{KindBorescope, 5, false, each, (*Bench).doBorescope},
-	{KindCoolingPressure, 10, false, none, (*Bench).doCoolingPressure},
+	{KindLash, 0, false, each, (*Bench).doLash},
+	{KindTiming, 0, false, none, (*Bench).doTiming},
+	{KindBorescope, 0, false, each, (*Bench).doBorescope},
+	{KindCoolingPressure, 0, false, none, (*Bench).doCoolingPressure},
 	{KindCoolantWatch, 1, false, none, (*Bench).doCoolantWatch},
 	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
@@ -128,8 +128,8 @@ func (b *Bench) Do(a record.Action) error {
 		b.rec.Events = b.rec.Events[:before]
 		return err
 	}
-	if k.minutes > 0 {
-		b.stand(k.minutes)
+	if minutes := b.cost(k, a); minutes > 0 {
+		b.stand(minutes)
 	}
 	b.commit(a)
 	return nil

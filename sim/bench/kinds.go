@@ -20,7 +20,7 @@ const (
 	KindPlugTorque  = "plug-torque"   // every fitted plug torqued; 2
 	KindPlugLook    = "plug-look"     // cylinder; 1
 	KindAdapter     = "adapter"       // choice id from the tray; 1
-	KindGauge       = "gauge"         // choice id from the tray; 0
+	KindGauge       = "gauge"         // choice id from the tray; 0, for a second one minutes of the engine
 	KindProve       = "gauge-prove"   // zero and hold of the gauge; 1
 	KindHoseOn      = "hose-on"       // cylinder; 1
 	KindHoseOff     = "hose-off"      // 1
@@ -31,7 +31,7 @@ const (
 	KindTachometer  = "tachometer"    // choice on, off; 1
 	KindStarter     = "starter"       // choice on, off; time then runs by Advance
 	KindTurn        = "turn-by-hand"  // cylinder; choice bdc, tdc (of its compression), overlap; 1
-	KindOil         = "oil"           // cylinder; number ml, above 0, at most 50; 1
+	KindOil         = "oil"           // cylinder; number ml, above 0, at most 50; minutes of the engine
 	KindWait        = "wait"          // number of minutes, above 0, at most 240
 	KindNeedleWords = "needle-words"  // the needle put into words; 0
 	KindHint        = "hint"          // a hint asked for; 0
@@ -40,19 +40,19 @@ const (
 	KindEngineStart = "engine-start"  // started after putting back; 2
 	KindCodesClear  = "codes-clear"   // 2
 
-	KindTesterOn        = "tester-on"        // leakage tester into the plug hole of cylinder; 1
+	KindTesterOn        = "tester-on"        // leakage tester into the plug hole of cylinder; minutes of the engine
 	KindTesterOff       = "tester-off"       // 1
 	KindAir             = "air"              // choice on with number kPa at the tester, above 0, at most 1000, or off; 0
 	KindWrench          = "wrench"           // on the crank bolt: choice on, off; 0
-	KindClamp           = "clamp"            // meter round the starter cable: choice on, off; 1
-	KindVacuumGauge     = "vacuum-gauge"     // on the manifold: choice on, off; 1
-	KindDisableOne      = "disable-one"      // spark and injector of cylinder: choice disabled, enabled; 1
+	KindClamp           = "clamp"            // meter round the starter cable: choice on, off; minutes of the engine, 1
+	KindVacuumGauge     = "vacuum-gauge"     // on the manifold: choice on, off; minutes of the engine, 1
+	KindDisableOne      = "disable-one"      // spark and injector of cylinder: choice disabled, enabled; minutes of the engine, 1
 	KindEngineRun       = "engine-run"       // with the gauge on the disabled cylinder: choice on, off; 1 to start
 	KindSnap            = "snap"             // of the throttle of the running engine; 0
-	KindLash            = "lash-check"       // valve clearances of cylinder, cover off and on; 10
-	KindTiming          = "timing-check"     // marks of crank and cams; 30
-	KindBorescope       = "borescope"        // into cylinder; 5
-	KindCoolingPressure = "cooling-pressure" // pumped up and watched; 10
+	KindLash            = "lash-check"       // valve clearances of cylinder; minutes of the engine, then 2 for each further
+	KindTiming          = "timing-check"     // marks of crank and cams; minutes of the engine
+	KindBorescope       = "borescope"        // into cylinder; minutes of the engine
+	KindCoolingPressure = "cooling-pressure" // pumped up and watched; minutes of the engine
 	KindCoolantWatch    = "coolant-watch"    // the neck while cranking: choice on, off; 1
 	KindListen          = "listen"           // choice one of Places; cylinder with plug_hole only; 1
 )

@@ -40,7 +40,7 @@ func TestLashIsMeasuredWhereThereIsAny(t *testing.T) {
 		s.on(bench.KindLash, 2, "")
 		keys, _ := facts(s)
 		assert.Equal(t, c.want, keys)
-		assert.InDelta(t, 10, s.Minutes(), 1e-9)
+		assert.InDelta(t, 20, s.Minutes(), 1e-9)
 		assert.Subset(t, bench.Facts(), keys)
 	}
 }

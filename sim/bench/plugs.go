@@ -134,6 +134,9 @@ func (b *Bench) doOil(a record.Action) error {
 	case sim.PlugAir:
 		return refuse("tester_on", a.Cylinder)
 	}
+	if way := or(b.setup.Minutes.Wet, usual.Wet) - pourMinutes; way > 0 {
+		b.stand(way) // until the can's spout is where it has to be
+	}
 	c := &b.cyl[a.Cylinder-1]
 	c.oil += a.Number
 	if c.oil > muchOil {

@@ -22,6 +22,7 @@ type Setup struct {
 	LashCheck  bool      // its valve clearances can be measured; no hydraulic tappets
 	WheelTeeth int       // of its cam wheels, 0 for 40
 	Seen       []Visible // by cylinder; may be short
+	Minutes    TestMinutes
 
 	Seed uint64 // of the scenario; part of every digest
 }
@@ -89,6 +90,9 @@ func (s Setup) validate() error {
 	}
 	errs = append(errs, named("Adapters", ids)...)
 	errs = append(errs, named("Pages", s.Pages)...)
+	for _, m := range s.Minutes.all() {
+		add(!(m >= 0 && m <= mostTestMinutes), "Minutes: %g, want inside [0, %g]", m, mostTestMinutes)
+	}
 	add(s.RightPage != "" && !has(s.Pages, s.RightPage), "RightPage = %q is not among the pages", s.RightPage)
 	return errors.Join(errs...)
 }

@@ -1,0 +1,111 @@
+package bench
+
+import "crankbay/sim/record"
+
+// TestMinutes is what the confirming tests cost on this engine [min]. A figure
+// of 0 stands for what an ordinary engine with everything within reach costs.
+// Fields as in the procedure card, so that one converts to the other; what only a
+// plan counts (Repeat, Refit) is not charged here, because its moves are.
+type TestMinutes struct {
+	Wet             float64 // oil into one cylinder
+	Repeat          float64
+	LeakageSetup    float64 // with the first tester-on
+	LeakageEach     float64 // each tester-on
+	Current         float64 // clamp on
+	RunningEach     float64 // spark and injector of one cylinder off
+	Vacuum          float64 // gauge on
+	Lash            float64 // the first cylinder, covers and all
+	TimingMarks     float64
+	BorescopeEach   float64
+	CoolingPressure float64
+	SecondGauge     float64 // another gauge than the one in hand
+	Refit           float64
+	PowerBalance    float64
+}
+
+// mostTestMinutes is a working day.
+const mostTestMinutes = 480.0
+
+func (m *TestMinutes) all() []float64 {
+	return []float64{
+		m.Wet, m.Repeat, m.LeakageSetup, m.LeakageEach, m.Current, m.RunningEach, m.Vacuum, m.Lash, m.TimingMarks, m.BorescopeEach,
+		m.CoolingPressure, m.SecondGauge, m.Refit, m.PowerBalance,
+	}
+}
+
+// lashFurther is what each further cylinder takes while the covers are off [min]
+// (judgement).
+const lashFurther = 2.0
+
+// pourMinutes is how much of a wet test's minutes goes by with the oil already on
+// the piston [min] (judgement).
+const pourMinutes = 1.0
+
+// usual is the engine with everything within reach (common practice, no source).
+var usual = TestMinutes{
+	Wet: 1, Repeat: 3, LeakageSetup: 5, LeakageEach: 2, Current: 5, RunningEach: 3, Vacuum: 3, Lash: 20, TimingMarks: 30,
+	BorescopeEach: 5, CoolingPressure: 10, SecondGauge: 2, Refit: 4, PowerBalance: 10,
+}
+
+// ready is what has been fetched or uncovered and need not be again. It follows from
+// the log alone, and that is in every digest.
+type ready struct {
+	tester bool // the leakage tester stands by
+	valves bool // can be got at
+	gauge  int  // on the tray, of the gauge last taken in hand; -1 none yet
+}
+
+// cost returns what an action that was just done takes [min].
+func (b *Bench) cost(k *act, a record.Action) float64 {
+	m, on := &b.setup.Minutes, a.Choice == "on"
+	switch a.Kind {
+	case KindOil: // the rest went by before
+		return min(or(m.Wet, usual.Wet), pourMinutes)
+	case KindTesterOn:
+		each := or(m.LeakageEach, usual.LeakageEach)
+		if b.ready.tester {
+			return each
+		}
+		b.ready.tester = true
+		return or(m.LeakageSetup, usual.LeakageSetup) + each
+	case KindClamp:
+		if on {
+			return or(m.Current, usual.Current)
+		}
+	case KindVacuumGauge:
+		if on {
+			return or(m.Vacuum, usual.Vacuum)
+		}
+	case KindDisableOne:
+		if a.Choice == "disabled" {
+			return or(m.RunningEach, usual.RunningEach)
+		}
+	case KindLash:
+		if b.ready.valves {
+			return lashFurther
+		}
+		b.ready.valves = true
+		return or(m.Lash, usual.Lash)
+	case KindTiming:
+		return or(m.TimingMarks, usual.TimingMarks)
+	case KindBorescope:
+		return or(m.BorescopeEach, usual.BorescopeEach)
+	case KindCoolingPressure:
+		return or(m.CoolingPressure, usual.CoolingPressure)
+	case KindGauge:
+		other := b.hands.gauge != b.ready.gauge && b.ready.gauge >= 0
+		b.ready.gauge = b.hands.gauge
+		if other {
+			return or(m.SecondGauge, usual.SecondGauge)
+		}
+	}
+	return k.minutes
+}
+
+// or returns a figure of the set-up, or the usual one where it gives none.
+func or(given, usual float64) float64 {
+	if given > 0 {
+		return given
+	}
+	return usual
+}
