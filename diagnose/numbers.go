@@ -33,7 +33,7 @@ func (c *court) backed(e Entry) bool {
 		// Written before cranking as often as after: any run will do.
 		return c.anyRun(func(i int, r record.Run) bool { return shows(e, r) })
 	}
-	return c.anyRun(func(i int, r record.Run) bool {
+	return c.tested(e) || c.anyRun(func(i int, r record.Run) bool {
 		return r.EndTick <= e.Tick && c.instrument(e.Field, i) && shows(e, r)
 	})
 }

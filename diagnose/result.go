@@ -87,7 +87,7 @@ type Line struct {
 }
 
 // A Fact is one number of a sentence, or one word given by its key (a family, a
-// next test). Unit is one of "", Pa, %, °C, V, rpm, ml, mm, N·m, s. The same name
+// next test). Unit is one of "", Pa, Pa/min, %, °, °C, V, rpm, ml, mm, N·m, s, min. The same name
 // can come several times (one cylinder after the other); a sentence lists them.
 // Key is a family, next test, field, kind of evidence, pattern, standing, method
 // fault (RunFaults), caution, card item, sureness, switch, or not_said.

@@ -68,23 +68,6 @@ func (c *court) otherCylinder(e Entry) int {
 	return 0
 }
 
-// fieldUnit returns the unit of a field as facts name it.
-func fieldUnit(field string) string {
-	switch field {
-	case FieldStrokes, FieldWetStrokes, FieldThrottle:
-		return ""
-	case FieldRPM:
-		return "rpm"
-	case FieldBatteryV:
-		return "V"
-	case FieldCoolantC:
-		return "°C"
-	case FieldOilML:
-		return "ml"
-	}
-	return "Pa"
-}
-
 // written returns the last entry of a field for a cylinder that has a reading
 // behind it.
 func (c *court) written(field string, cylinder int) (Entry, bool) {

@@ -32,7 +32,7 @@ func TestFactsAreDeclared(t *testing.T) {
 	check := func(l Line) {
 		for _, f := range l.Facts {
 			assert.Contains(t, RuleFacts(l.Rule), f.Name, l.Rule)
-			assert.Contains(t, []string{"", "Pa", "%", "°C", "V", "rpm", "ml", "mm", "N·m", "s"}, f.Unit, l.Rule)
+			assert.Contains(t, []string{"", "Pa", "Pa/min", "%", "°", "°C", "V", "rpm", "ml", "mm", "N·m", "s", "min"}, f.Unit, l.Rule)
 		}
 	}
 	for seed := range uint64(300) {

@@ -34,39 +34,42 @@ func Families() []string {
 func NextTests() []string {
 	return []string{
 		"none", "wet", "repeat", "leakage", "current", "running", "vacuum", "lash", "timing_marks", "borescope",
-		"cooling_pressure", "second_gauge", "charge_battery", "open_throttle",
+		"cooling_pressure", "second_gauge", "refit", "power_balance", "back_pressure", "charge_battery", "open_throttle",
 	}
 }
 
 // EvidenceKinds lists what a conclusion can be said to rest on.
 func EvidenceKinds() []string {
-	return []string{"dry", "first_stroke", "wet", "repeat", "speed", "voltage", "throttle", "spec"}
+	return []string{
+		"dry", "first_stroke", "wet", "repeat", "speed", "voltage", "throttle", "spec", "leakage", "current", "running",
+		"vacuum", "lash", "timing_marks", "borescope", "cooling_pressure", "second_gauge", "refit", "plug_look",
+		"power_balance",
+	}
 }
 
-// Fields that can be written on the job sheet, with their unit.
+// Where the air of a leakage test can be said to have been heard.
 const (
-	FieldSpecStandard   = "spec_standard"   // [Pa gauge]
-	FieldSpecMinimum    = "spec_minimum"    // [Pa gauge]
-	FieldSpecDifference = "spec_difference" // [Pa]
-	FieldDryFirst       = "dry_first"       // [Pa gauge], per cylinder
-	FieldDryLast        = "dry_last"        // [Pa gauge], per cylinder
-	FieldWetFirst       = "wet_first"       // [Pa gauge], per cylinder
-	FieldWetLast        = "wet_last"        // [Pa gauge], per cylinder
-	FieldStrokes        = "strokes"         // count, per cylinder
-	FieldWetStrokes     = "wet_strokes"     // count, per cylinder
-	FieldRPM            = "rpm"             // [rpm]
-	FieldBatteryV       = "battery_v"       // lowest seen [V]
-	FieldCoolantC       = "coolant_c"       // [°C]
-	FieldThrottle       = "throttle"        // 1 open, 0 shut
-	FieldOilML          = "oil_ml"          // [ml], per cylinder
+	HeardThrottle  = "throttle"
+	HeardTailpipe  = "tailpipe"
+	HeardFiller    = "oil_filler"
+	HeardNeck      = "coolant_neck"
+	HeardNeighbour = "neighbour" // at the plug hole of a neighbour
+	HeardEdge      = "gasket_edge"
+	HeardNowhere   = "nowhere"
 )
 
-// Fields lists every field a number can be written in.
-func Fields() []string {
+// HeardPlaces lists where air can be said to have been heard.
+func HeardPlaces() []string {
 	return []string{
-		FieldSpecStandard, FieldSpecMinimum, FieldSpecDifference, FieldDryFirst, FieldDryLast, FieldWetFirst,
-		FieldWetLast, FieldStrokes, FieldWetStrokes, FieldRPM, FieldBatteryV, FieldCoolantC, FieldThrottle, FieldOilML,
+		HeardThrottle, HeardTailpipe, HeardFiller, HeardNeck, HeardNeighbour, HeardEdge, HeardNowhere,
 	}
+}
+
+// Air is one place where the student says the air of a cylinder was heard.
+type Air struct {
+	Cylinder int    `json:"cylinder"`
+	Place    string `json:"place"` // one of HeardPlaces
+	Tick     int64  `json:"tick"`  // when it was written
 }
 
 // An Entry is one number on the job sheet, in the unit of its field.
@@ -88,6 +91,7 @@ type Finding struct {
 type Sheet struct {
 	Ticks         []string  `json:"ticks"`          // card items the student has ticked
 	Entries       []Entry   `json:"entries"`        // numbers written, one per field and cylinder
+	Heard         []Air     `json:"heard"`          // where air was heard in leakage tests, in the order written
 	Findings      []Finding `json:"findings"`       // the conclusion
 	Sure          string    `json:"sure"`           // guess, likely, certain or empty
 	Evidence      []string  `json:"evidence"`       // what the conclusion rests on

@@ -19,6 +19,7 @@ const (
 	kindPlugIn     = "plug-in"
 	kindTorque     = "plug-torque"
 	kindAdapter    = "adapter"
+	kindGauge      = "gauge"
 	kindProve      = "gauge-prove"
 	kindHoseOn     = "hose-on"
 	kindHoseOff    = "hose-off"

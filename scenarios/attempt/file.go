@@ -15,7 +15,7 @@ import (
 // Versions written into every file. The model's is sim.ModelVersion.
 const (
 	Format        = 1
-	GraderVersion = 2 // 2: evidence counts only when its runs can be used
+	GraderVersion = 3 // 3: confirming tests and what they cost
 )
 
 // MaxBytes is the largest file that is read.

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/attempt/script"
@@ -144,6 +145,13 @@ func TestTheSpecificationPageNamesEverything(t *testing.T) {
 	require.NoError(t, err)
 	for _, kind := range append(bench.Kinds(), attempt.SheetKinds()...) {
 		assert.Contains(t, string(page), "`"+kind+"`")
+	}
+	for _, list := range [][]string{
+		diagnose.Fields(), diagnose.HeardPlaces(), diagnose.EvidenceKinds(), diagnose.NextTests(), diagnose.Sureness(),
+	} {
+		for _, name := range list {
+			assert.Contains(t, string(page), "`"+name+"`")
+		}
 	}
 	data, err := compiled(t, "worn-rings-cut-short").Encode()
 	require.NoError(t, err)

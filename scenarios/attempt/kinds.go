@@ -1,12 +1,11 @@
 package attempt
 
-import "crankbay/diagnose"
-
 // Kinds of action of the job sheet.
 const (
 	KindTick         = "card-tick"     // choice item of the card, number 1 or 0
 	KindWrite        = "write"         // choice field, cylinder (0 the whole engine), number in the field's unit
 	KindErase        = "erase"         // choice field, cylinder
+	KindHeard        = "heard"         // cylinder; choice of diagnose.HeardPlaces; once more takes it back
 	KindFinding      = "finding"       // choice family, cylinder (0 the whole engine or not said)
 	KindFindingClear = "finding-clear" // starts the conclusion again
 	KindSure         = "sure"          // choice guess, likely, certain
@@ -19,8 +18,8 @@ const (
 // SheetKinds lists the kinds of action of the job sheet.
 func SheetKinds() []string {
 	return []string{
-		KindTick, KindWrite, KindErase, KindFinding, KindFindingClear, KindSure, KindEvidence, KindNextTest, KindRemark,
-		KindHandIn,
+		KindTick, KindWrite, KindErase, KindHeard, KindFinding, KindFindingClear, KindSure, KindEvidence, KindNextTest,
+		KindRemark, KindHandIn,
 	}
 }
 
@@ -41,17 +40,6 @@ const (
 
 // Modes lists the ways of working.
 func Modes() []string { return []string{ModeReasons, ModeAlone, ModeGrade} }
-
-// perCylinder tells whether a field must name a cylinder, and whether it may.
-func perCylinder(field string) (must, may bool) {
-	switch field {
-	case diagnose.FieldSpecStandard, diagnose.FieldSpecMinimum, diagnose.FieldSpecDifference:
-		return false, false
-	case diagnose.FieldDryFirst, diagnose.FieldDryLast, diagnose.FieldWetFirst, diagnose.FieldWetLast:
-		return true, true
-	}
-	return false, true
-}
 
 func has(list []string, s string) bool {
 	for _, x := range list {

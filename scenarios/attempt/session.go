@@ -55,7 +55,7 @@ func blank(s *scenarios.Scenario, h Header) (*Session, error) {
 	}
 	return &Session{
 		scenario: s, header: h, sheet: empty(),
-		court: court{items: s.Card.Items, cylinders: s.Engine.Cylinders},
+		court: court{items: s.Card.Items, cylinders: s.Engine.Cylinders, banks: len(s.Engine.Banks)},
 	}, nil
 }
 

@@ -18,8 +18,8 @@ func refuse(key string, cylinder int) error {
 
 // court is what judges sheet actions: what the card offers, and the engine's size.
 type court struct {
-	items     []string
-	cylinders int
+	items            []string
+	cylinders, banks int
 }
 
 // admit says whether a sheet action makes sense, before it is logged. Whether a
@@ -36,6 +36,11 @@ func (c court) admit(s *diagnose.Sheet, a record.Action) error {
 	switch a.Kind {
 	case KindWrite, KindErase:
 		return c.admitField(s, a)
+	case KindHeard:
+		if a.Cylinder == 0 {
+			return refuse("cylinder", 0)
+		}
+		return among(diagnose.HeardPlaces(), a.Choice, "unknown_choice")
 	case KindFinding:
 		return among(diagnose.Families(), a.Choice, "no_such_family")
 	}
@@ -81,17 +86,20 @@ func admitText(a record.Action) error {
 
 // admitField checks the place of a number, and of one to take away.
 func (c court) admitField(s *diagnose.Sheet, a record.Action) error {
-	if !has(diagnose.Fields(), a.Choice) {
+	f, ok := diagnose.FieldOf(a.Choice)
+	switch {
+	case !ok:
 		return refuse("no_such_field", 0)
-	}
-	must, may := perCylinder(a.Choice)
-	if must && a.Cylinder == 0 || !may && a.Cylinder != 0 {
+	case f.Of == diagnose.Each && a.Cylinder == 0, f.Of == diagnose.Whole && a.Cylinder != 0,
+		f.Of == diagnose.Bank && a.Cylinder > c.banks:
 		return refuse("cylinder", a.Cylinder)
-	}
-	if a.Kind == KindErase && entry(s, a) < 0 {
+	case a.Kind == KindErase && entry(s, a) < 0:
 		return refuse("nothing_written", a.Cylinder)
-	}
-	if a.Choice == diagnose.FieldThrottle && a.Number != 0 && a.Number != 1 {
+	case a.Number < f.Low:
+		return &bench.Refusal{Key: "refusal.number", Cylinder: a.Cylinder, Number: f.Low}
+	case a.Number > f.High:
+		return &bench.Refusal{Key: "refusal.number", Cylinder: a.Cylinder, Number: f.High}
+	case a.Choice == diagnose.FieldThrottle && a.Number != 0 && a.Number != 1:
 		return refuse("number", a.Cylinder)
 	}
 	return nil
@@ -125,6 +133,12 @@ func apply(s *diagnose.Sheet, a record.Action) {
 	case KindErase:
 		if i := entry(s, a); i >= 0 {
 			s.Entries = slices.Delete(s.Entries, i, i+1)
+		}
+	case KindHeard:
+		n := len(s.Heard)
+		s.Heard = slices.DeleteFunc(s.Heard, func(h diagnose.Air) bool { return h.Cylinder == a.Cylinder && h.Place == a.Choice })
+		if len(s.Heard) == n {
+			s.Heard = append(s.Heard, diagnose.Air{Cylinder: a.Cylinder, Place: a.Choice, Tick: a.Tick})
 		}
 	case KindFinding:
 		find(s, a)
@@ -177,7 +191,7 @@ func without(list []string, s string) []string {
 // they are lists in JSON too.
 func empty() diagnose.Sheet {
 	return diagnose.Sheet{
-		Ticks: []string{}, Entries: []diagnose.Entry{}, Findings: []diagnose.Finding{}, Evidence: []string{},
+		Ticks: []string{}, Entries: []diagnose.Entry{}, Heard: []diagnose.Air{}, Findings: []diagnose.Finding{}, Evidence: []string{},
 	}
 }
 
@@ -194,7 +208,7 @@ func SheetOf(log []record.Action) diagnose.Sheet {
 // clone returns a sheet that shares no memory with s.
 func clone(s diagnose.Sheet) diagnose.Sheet {
 	s.Ticks, s.Evidence = copied(s.Ticks), copied(s.Evidence)
-	s.Entries, s.Findings = copied(s.Entries), copied(s.Findings)
+	s.Entries, s.Heard, s.Findings = copied(s.Entries), copied(s.Heard), copied(s.Findings)
 	for i := range s.Findings {
 		s.Findings[i].Cylinders = slices.Clone(s.Findings[i].Cylinders)
 	}

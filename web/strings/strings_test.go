@@ -123,6 +123,7 @@ func listed() map[string][]string {
 		"families":  prefixed("family.", diagnose.Families(), "", ".hint"),
 		"next":      prefixed("next.", diagnose.NextTests()),
 		"evidence":  prefixed("evidence.", diagnose.EvidenceKinds()),
+		"heard":     prefixed("air.", diagnose.HeardPlaces()),
 		"sureness":  prefixed("sure.", diagnose.Sureness()),
 		"fields":    append(prefixed("field.", diagnose.Fields()), prefixed("short.", diagnose.Fields())...),
 		"methods":   prefixed("method.", diagnose.MethodFaults()),
@@ -252,7 +253,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {

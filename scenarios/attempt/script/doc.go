@@ -18,6 +18,11 @@
 //	10 ml in 3                     oil
 //	write dry 2 / write wet 2      first and last reading and strokes of the last run on it
 //	write speed / voltage / temperature / throttle / spec / oil 3
+//	write leakage 3                percent and supply of the last leakage test, and what was heard in it
+//	write humps                    every cylinder's, from the last trace of the starter current
+//	write running 3 / write vacuum / write repeat 3 / write second 3 / write refit 3
+//	write timing_deg 18            of the whole engine; write timing_deg 2 18 of bank 2
+//	heard throttle 3               where air was heard, written without having listened
 //	write dry_last 2 1030000       any field, by its own unit
 //	tick all / tick glasses fuel
 //	conclude valve_leak 3          a family, and cylinders

@@ -113,6 +113,9 @@ func (h *hands) intent(w *words) {
 		h.write(w)
 	case "tick":
 		h.tick(w)
+	case "heard":
+		place := w.next()
+		h.on(attempt.KindHeard, w.count(), place)
 	case "conclude":
 		h.conclude(w)
 	case "sure":
@@ -173,14 +176,13 @@ func (h *hands) raw(w *words) {
 	a := record.Action{Kind: w.next()}
 	for len(w.left) > 0 {
 		switch {
-		case w.take("on") && len(w.left) > 0:
+		case len(w.left) > 1 && w.left[0] == "on" && w.left[1] != "number":
+			w.want("on")
 			a.Cylinder = w.count()
 		case w.take("number"):
 			a.Number = w.number()
 		default:
-			if a.Choice = w.next(); w.err != nil {
-				a.Choice, w.err = "on", nil // "do glasses on": the word was the choice
-			}
+			a.Choice = w.next() // also a last "on", as in "do glasses on"
 		}
 	}
 	if w.err == nil {

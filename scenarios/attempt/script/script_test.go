@@ -146,3 +146,50 @@ func FuzzScript(f *testing.F) {
 		}
 	})
 }
+
+// The confirming tests on the sheet: what the instruments showed, and what was heard.
+func TestConfirmingTestsAreWrittenDown(t *testing.T) {
+	s, err := script.Compile("scenario burnt-exhaust-inline-four\nmode alone\n"+`
+prepare
+six strokes on 3
+write repeat 3
+do turn-by-hand tdc on 3
+do tester-on on 3
+do air on number 690
+do wait number 1
+do listen tailpipe
+do listen throttle
+write leakage 3
+do air off
+do tester-off
+heard nowhere 3
+write timing_deg -18
+write lash_exhaust 3 0.2
+`, scenarios.Find)
+	require.NoError(t, err)
+	number := map[string]float64{}
+	for _, e := range s.Sheet().Entries {
+		number[e.Field] = e.Number
+	}
+	leak := s.Record().Leaks[0]
+	assert.InDelta(t, leak.Percent, number["leakage_percent"], 0)
+	assert.InDelta(t, 690e3, number["leakage_supply"], 1)
+	assert.InDelta(t, -18, number["timing_deg"], 0)
+	assert.InDelta(t, 0.2, number["lash_exhaust"], 0)
+	assert.Positive(t, number["repeat_last"])
+	var places []string
+	for _, h := range s.Sheet().Heard {
+		places = append(places, h.Place)
+	}
+	assert.Equal(t, []string{"tailpipe", "nowhere"}, places)
+	for lines, want := range map[string]string{
+		"write leakage 2": "no air was put on cylinder 2",
+		"write humps":     "no trace of the starter current compares the cylinders",
+		"write running 1": "cylinder 1 was not read with the engine running",
+		"write vacuum":    "the vacuum gauge saw nothing",
+		"write second 1":  "cylinder 1 was not cranked with the gauge on",
+	} {
+		_, err := script.Compile(head+lines, scenarios.Find)
+		assert.ErrorContains(t, err, want)
+	}
+}

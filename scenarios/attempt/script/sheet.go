@@ -37,7 +37,9 @@ func (h *hands) write(w *words) {
 			h.entry(diagnose.FieldOilML, cylinder, h.a.State().OilML[cylinder-1])
 		}
 	default:
-		h.field(what, w)
+		if !h.confirming(what, w) {
+			h.field(what, w)
+		}
 	}
 }
 

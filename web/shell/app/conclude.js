@@ -10,10 +10,11 @@ export const families = ['sound', 'valve_leak', 'tight_lash', 'valve_not_opening
   'washed_or_dry_bore', 'head_gasket', 'carbon_or_liquid', 'slow_cranking', 'method_or_gauge', 'altitude',
   'normal_by_design', 'not_compression', 'undecided'];
 /** What a conclusion can rest on. */
-export const evidence = ['dry', 'first_stroke', 'wet', 'repeat', 'speed', 'voltage', 'throttle', 'spec'];
+export const evidence = ['dry', 'first_stroke', 'wet', 'repeat', 'speed', 'voltage', 'throttle', 'spec', 'leakage', 'current', 'running',
+  'vacuum', 'lash', 'timing_marks', 'borescope', 'cooling_pressure', 'second_gauge', 'refit', 'plug_look', 'power_balance'];
 /** Tests that can be named as the next one. */
 export const nextTests = ['none', 'wet', 'repeat', 'leakage', 'current', 'running', 'vacuum', 'lash', 'timing_marks',
-  'borescope', 'cooling_pressure', 'second_gauge', 'charge_battery', 'open_throttle'];
+  'borescope', 'cooling_pressure', 'second_gauge', 'refit', 'power_balance', 'back_pressure', 'charge_battery', 'open_throttle'];
 const sureness = ['guess', 'likely', 'certain'];
 
 /** The conclusion part of the job sheet. */
