@@ -225,6 +225,7 @@ func (h *hands) test(cyl int, ml float64) Reading {
 	}
 	h.on(bench.KindHoseOn, cyl, "")
 	h.on(bench.KindTurn, cyl, "bdc")
+	h.do(bench.KindWrench, "off")
 	h.do(bench.KindStarter, "on")
 	for range Strokes(h.s.Card) {
 		if h.err != nil || h.b.StrokeStep() == 0 {

@@ -130,7 +130,7 @@ func Keys() []string {
 	return []string{
 		"glasses", "gear", "brake", "chocks", "belts", "fluids", "spec", "spec_other_page", "warm_up", "cool_down",
 		"fuel", "ignition", "charger", "wells", "plug_out", "adapter", "gauge", "gauge_prove", "switch", "voltmeter",
-		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "turn", "crank", "write", "repeat", "oil",
+		"tachometer", "throttle", "count_then_stop", "release", "hose_off", "hose_on", "turn", "wrench", "crank", "write", "repeat", "oil",
 		"conclude", "sure", "evidence", "next_test", "remark", "throttle_shut", "plug_in", "plug_torque", "plug_leads",
 		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in", "let_go_moved",
 		"gear_moved", "let_go_flash", "air_out", "let_go_locked", "hose_off_locked", "plug_out_locked",

@@ -91,6 +91,7 @@ func TestNext(t *testing.T) {
 		{"starter turning", func(s *coach.Situation) { s.State.Starter = true }, "count_then_stop", 0, "off"},
 		{"first cylinder", func(s *coach.Situation) {}, "hose_on", 1, ""},
 		{"hose on it, crank anywhere", func(s *coach.Situation) { s.State.HoseOn, s.AtBottom = 1, false }, "turn", 1, "bdc"},
+		{"wrench left on", func(s *coach.Situation) { s.State.HoseOn, s.State.Wrench = 1, true }, "wrench", 0, "off"},
 		{"at the bottom", func(s *coach.Situation) { s.State.HoseOn = 1 }, "crank", 1, "on"},
 		{"needle not at zero", func(s *coach.Situation) { s.State.HoseOn, s.NeedleUp = 1, true }, "release", 0, ""},
 		{"cranked, not written", func(s *coach.Situation) { s.Runs = []record.Run{run(1, 0)} }, "write", 1, ""},

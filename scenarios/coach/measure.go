@@ -57,6 +57,8 @@ func fitAndCrank(s Situation, cyl int) (Suggestion, bool) {
 		// From anywhere else the first stroke is a part of one, which can't be
 		// compared with the others.
 		return do("turn", record.Action{Kind: bench.KindTurn, Cylinder: cyl, Choice: "bdc"})
+	case st.Wrench:
+		return do("wrench", record.Action{Kind: bench.KindWrench, Choice: "off"})
 	}
 	out, _ := do("crank", record.Action{Kind: bench.KindStarter, Choice: "on"})
 	out.Cylinder = cyl

@@ -45,7 +45,7 @@ func (b *Bench) doStarter(a record.Action) error {
 	}
 	turning := b.engine.Speed() != 0 && !b.still()
 	b.hands.starter = true
-	b.tests.wrench = false
+	b.throwWrench()
 	if turning {
 		b.caution("starter_while_turning", 0)
 	}
@@ -88,9 +88,9 @@ func (b *Bench) warn() {
 
 // doTurn turns the crank by hand, with a wrench on its bolt, until a piston is at
 // the bottom before its compression stroke, at the top after it, or at the top
-// one turn later, where both its valves are open. The wrench stays on; whoever
-// goes to the starter takes it off. For a leakage test the mark is passed and come
-// up to again, two turns in all, which spreads some oil.
+// one turn later, where both its valves are open. The wrench stays on until it is
+// taken off. For a leakage test the mark is passed and come up to again, two turns
+// in all, which spreads some oil.
 func (b *Bench) doTurn(a record.Action) error {
 	angle := b.engine.Params().Cylinder[a.Cylinder-1].FiringAngle
 	switch a.Choice {

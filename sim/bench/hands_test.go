@@ -62,7 +62,7 @@ func TestTooMuchOilLocksTheEngine(t *testing.T) {
 		s.act(record.Action{Kind: bench.KindOil, Cylinder: 1, Number: 50})
 	}
 	s.on(bench.KindHoseOn, 1, "")
-	s.on(bench.KindTurn, 1, "bdc")
+	s.turn(1, "bdc")
 	s.do(bench.KindStarter, "on")
 	s.Advance(2 * record.TicksPerSecond)
 	require.Equal(t, 1, s.count(bench.EventHazard, "hydrolock"))

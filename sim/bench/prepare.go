@@ -200,7 +200,7 @@ func (b *Bench) doWarmUp(a record.Action) error {
 	if err := b.canRun(0); err != nil {
 		return err
 	}
-	b.tests.wrench = false
+	b.throwWrench()
 	b.idle(a.Number)
 	b.hands.codes = b.hands.codes || b.tests.dead != 0
 	return nil

@@ -107,7 +107,7 @@ func (b *Bench) doEngineRun(a record.Action) error {
 // fire cranks the engine until it fires, if it does.
 func (b *Bench) fire() {
 	t := &b.tests
-	t.wrench = false
+	b.throwWrench()
 	b.warnStart()
 	if !b.hands.glasses {
 		b.caution("no_glasses", 0)

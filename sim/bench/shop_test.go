@@ -108,8 +108,15 @@ func (s shop) tooled() {
 func (s shop) crank(cylinder, n int) record.Run {
 	s.t.Helper()
 	s.on(bench.KindHoseOn, cylinder, "")
-	s.on(bench.KindTurn, cylinder, "bdc")
+	s.turn(cylinder, "bdc")
 	return s.strokes(n)
+}
+
+// turn turns the crank by hand and takes the wrench off again.
+func (s shop) turn(cylinder int, where string) {
+	s.t.Helper()
+	s.on(bench.KindTurn, cylinder, where)
+	s.do(bench.KindWrench, "off")
 }
 
 func (s shop) strokes(n int) record.Run {

@@ -35,7 +35,7 @@ func (b *Bench) doEngineStart(a record.Action) error {
 	case b.hands.gear == GearDrive:
 		return refuse("not_in_park", 0)
 	}
-	b.tests.wrench = false
+	b.throwWrench()
 	b.warnStart()
 	peak, rpm := b.tryStart()
 	switch {

@@ -14,7 +14,7 @@ import (
 func TestStrokesAreCountedAndReadAsAPersonCould(t *testing.T) {
 	s := prepared(t, tray())
 	s.on(bench.KindHoseOn, 2, "")
-	s.on(bench.KindTurn, 2, "bdc")
+	s.turn(2, "bdc")
 	s.do(bench.KindStarter, "on")
 	var seen []float64
 	for range 6 {
@@ -53,7 +53,7 @@ func TestAStrokeIsPartWhenItBeganInTheMiddle(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			s := prepared(t, tray())
 			s.on(bench.KindHoseOn, 1, "")
-			s.on(bench.KindTurn, c.turn, c.where)
+			s.turn(c.turn, c.where)
 			r := s.strokes(1)
 			require.NotEmpty(t, r.Strokes)
 			assert.Equal(t, c.full, r.Strokes[0].Full)
@@ -88,7 +88,7 @@ func TestReleaseTakesTheNeedleBackAndKeepsTheReading(t *testing.T) {
 	assert.Equal(t, held, last(s.Record().Runs[0]).Shown, "what was read stays read")
 
 	// Released at once, with crank and needle still moving.
-	s.on(bench.KindTurn, 3, "bdc")
+	s.turn(3, "bdc")
 	s.do(bench.KindStarter, "on")
 	for range 5 {
 		s.StrokeStep()
@@ -105,7 +105,7 @@ func TestTheSwitchWaitsForTheThumbOnTheRelease(t *testing.T) {
 	s := prepared(t, tray())
 	first := s.crank(3, 4)
 	s.do(bench.KindRelease, "")
-	s.on(bench.KindTurn, 3, "bdc")
+	s.turn(3, "bdc")
 	s.do(bench.KindRelease, "")
 	again := s.strokes(4) // at once
 	assert.True(t, again.GaugeAtZero)
@@ -125,7 +125,7 @@ func TestAGaugeThatIsNotReleasedCarriesItsReadingOver(t *testing.T) {
 	assert.InEpsilon(t, high, last(r).Shown, 0.02, "cylinder 3 looks as good as cylinder 2")
 
 	s.do(bench.KindRelease, "")
-	s.on(bench.KindTurn, 3, "bdc")
+	s.turn(3, "bdc")
 	r = s.strokes(5)
 	assert.True(t, r.GaugeAtZero)
 	assert.Less(t, last(r).Shown, 0.8*high)
@@ -135,7 +135,7 @@ func TestStepModeIsHoldingTheStarter(t *testing.T) {
 	step, hold := prepared(t, tray()), prepared(t, tray())
 	for _, s := range []shop{step, hold} {
 		s.on(bench.KindHoseOn, 4, "")
-		s.on(bench.KindTurn, 4, "bdc")
+		s.turn(4, "bdc")
 		s.do(bench.KindStarter, "on")
 	}
 	for range 4 {
@@ -152,7 +152,7 @@ func TestStepModeIsHoldingTheStarter(t *testing.T) {
 
 func TestStrokeStepWithoutAGaugeTurnsTheNextCylinderOver(t *testing.T) {
 	s := prepared(t, tray())
-	s.on(bench.KindTurn, 3, "bdc")
+	s.turn(3, "bdc")
 	s.do(bench.KindStarter, "on")
 	n := s.StrokeStep()
 	a := unit.Angle(s.Engine().CylinderAngle(3)).Degrees()
@@ -209,7 +209,7 @@ func TestAThrottleLetGoInBetweenWasNotHeldOpen(t *testing.T) {
 	r := s.crank(1, 3)
 	assert.True(t, r.ThrottleOpen)
 	s.do(bench.KindRelease, "")
-	s.on(bench.KindTurn, 1, "bdc")
+	s.turn(1, "bdc")
 	s.do(bench.KindStarter, "on")
 	s.StrokeStep()
 	s.do(bench.KindThrottle, "shut")
@@ -224,7 +224,7 @@ func TestAThrottleLetGoInBetweenWasNotHeldOpen(t *testing.T) {
 func TestTwoPressesWhileTheCrankTurnsAreOneRun(t *testing.T) {
 	s := prepared(t, tray())
 	s.on(bench.KindHoseOn, 1, "")
-	s.on(bench.KindTurn, 1, "bdc")
+	s.turn(1, "bdc")
 	s.do(bench.KindStarter, "on")
 	s.StrokeStep()
 	s.do(bench.KindStarter, "off")

@@ -149,6 +149,14 @@ func (b *Bench) shutAir() {
 // doWrench puts a wrench on the crank bolt or takes it off.
 func (b *Bench) doWrench(a record.Action) error { return b.change(&b.tests.wrench, a) }
 
+// throwWrench is what a starter does to a wrench that was left on the crank bolt.
+func (b *Bench) throwWrench() {
+	if b.tests.wrench {
+		b.hazard("wrench_on_crank", 0)
+	}
+	b.tests.wrench = false
+}
+
 // still says whether crank and starter stand, or the crank only creeps under air: in
 // the model a torque a hair above friction moves it for ever, and ever more slowly.
 func (b *Bench) still() bool {

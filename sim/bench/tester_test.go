@@ -191,9 +191,14 @@ func TestTheWrenchStaysUntilItIsTakenOff(t *testing.T) {
 	assert.True(t, s.State().Wrench)
 	s.do(bench.KindWrench, "off")
 	assert.False(t, s.State().Wrench)
+	s.do(bench.KindStarter, "on")
+	assert.Zero(t, s.count(bench.EventHazard, "wrench_on_crank"))
+	s.do(bench.KindStarter, "off")
+	s.Settle()
 	s.on(bench.KindTurn, 2, "bdc")
 	s.do(bench.KindStarter, "on")
-	assert.False(t, s.State().Wrench, "whoever goes to the starter takes it off")
+	assert.Equal(t, 1, s.count(bench.EventHazard, "wrench_on_crank"), "the starter throws it")
+	assert.False(t, s.State().Wrench)
 }
 
 func TestLeakageTestReplays(t *testing.T) {

@@ -88,6 +88,7 @@ func (w *student) test(cyl int, kind string) (last float64) {
 	w.p.t.Helper()
 	w.onCylinder("hose-on", "plug", cyl)
 	w.act("turn-by-hand", "cylinder", cyl)
+	w.act("wrench") // off again
 	w.act("stroke")
 	first := w.words()
 	for range w.strokes() - 1 {

@@ -122,6 +122,7 @@ func (h *hands) strokes(n, cylinder int, parked, stay bool) {
 	}
 	if !parked {
 		h.on(bench.KindTurn, cylinder, "bdc")
+		h.do(bench.KindWrench, "off")
 	}
 	h.do(bench.KindStarter, "on")
 	for range n {

@@ -59,7 +59,7 @@ function crank(app, s) {
     row(t('row.switch'), pickOne(app, 'switch', s.switch, ['remote', 'key'])),
     throttleRow(app, s),
     row(t('row.meters'), toggle(app, 'voltmeter', s.voltmeter), toggle(app, 'tachometer', s.tachometer)),
-    turnRow(app),
+    turnRow(app, s),
     oilRow(app, s),
     row(t('row.wait'), amount(app, 'wait', 5, t('unit.min'), 1, 60)),
     app.state.view.mode === 'alone' && row(t('row.help'), button(app, 'section', { kind: 'section' }), button(app, 'hint', { kind: 'hint' })),
@@ -85,13 +85,13 @@ function throttleRow(app, s) {
   return row(t('row.throttle'), pickOne(app, 'throttle', s.throttle, ['open', 'shut']));
 }
 
-function turnRow(app) {
+function turnRow(app, s) {
   const stop = app.state.stop;
   return row(t('do.turn-by-hand'),
     h('label', { class: 'inline' }, h('span', { class: 'hidden' }, t('turn.where')),
       h('select', { value: stop, name: 'stop', onchange: (e) => app.set({ stop: e.target.value }) },
         ['bdc', 'tdc'].map((c) => h('option', { value: c, selected: c === stop }, t(`turn.${c}`))))),
-    cylinderButtons(app, 'turn-by-hand', () => false, (c) => ({ kind: 'turn-by-hand', cylinder: c, choice: stop })));
+    cylinderButtons(app, 'turn-by-hand', () => false, (c) => ({ kind: 'turn-by-hand', cylinder: c, choice: stop })), toggle(app, 'wrench', s.wrench));
 }
 
 function oilRow(app, s) {

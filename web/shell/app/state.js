@@ -18,7 +18,7 @@ export function stateOf(view) {
     glasses: yes('glasses'), brake: yes('brake'), chocks: yes('chocks'), belts: yes('belts'),
     fluids: yes('fluids'), charger: yes('charger'), wells: wellsBlown, starter: yes('starter'),
     voltmeter: yes('voltmeter'), tachometer: yes('tachometer'), proved: yes('proved'), leads: yes('leads'),
-    torqued: yes('torqued'), started: raw.started ?? '', codes: yes('codes'), moving: yes('moving'),
+    torqued: yes('torqued'), wrench: yes('wrench'), started: raw.started ?? '', codes: yes('codes'), moving: yes('moving'),
     gear: raw.gear ?? 'park', fuel: word(raw.fuel, 'enabled', 'disabled'),
     ignition: word(raw.ignition, 'enabled', 'disabled'), throttle: word(raw.throttle, 'open', 'shut'),
     switch: raw.switch ?? '', adapter: raw.adapter ?? '', gauge: raw.gauge ?? '', hose: raw.hose_on ?? 0,
