@@ -26,6 +26,7 @@ var may = map[string][]string{
 	"scenarios/attempt":        {"diagnose", "scenarios", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/attempt/script": {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record"},
 	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/debrief":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/coach":          {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
 
 	"web/wire":        {},
@@ -35,7 +36,9 @@ var may = map[string][]string{
 	"web/e2e":         {},
 	"web/sound":       {"sim", "sim/num", "sim/unit", "web/wire"},
 	"web/session":     {"diagnose", "scenarios/...", "sim/...", "web/sound", "web/wire"},
+	"web/desk":        {"diagnose/...", "scenarios/...", "sim/..."},
 	"web/jsapi/core":  {"web/session", "web/sound", "web/wire"},
+	"web/jsapi/desk":  {"web/desk"},
 	"web/benchview":   {"github.com/hajimehoshi/ebiten/v2/...", "golang.org/x/image/...", "web/plan", "web/wire"},
 	"web/jsapi/scene": {"web/benchview", "web/plan", "web/wire"},
 	"web/pack":        {},
@@ -48,6 +51,7 @@ var may = map[string][]string{
 	"cmd/crankbay/internal/trace": {"scenarios/...", "sim/..."},
 	"cmd/crankbay/modelpage":      {"cmd/crankbay/internal/model"},
 	"cmd/webcore":                 {"web/jsapi/core", "web/session"},
+	"cmd/webdesk":                 {"web/jsapi/desk"},
 	"cmd/webbench":                {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
 	"cmd/wasmchrome":              {"github.com/chromedp/chromedp"},
 	"cmd/crosscheck":              {"sim"},
@@ -81,7 +85,7 @@ var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
 	"diagnose", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
-	"scenarios/book", "scenarios/coach",
+	"scenarios/book", "scenarios/coach", "scenarios/debrief",
 }
 
 // coreStandard is the part of the standard library that core packages may use.

@@ -45,7 +45,8 @@ type look struct {
 	width, height int64
 	noWebGL       bool
 	dark          bool
-	folder        string // where the host keeps the site: "" or "/some/folder"
+	folder        string                          // where the host keeps the site: "" or "/some/folder"
+	gate          func(http.Handler) http.Handler // in front of the host, for what goes wrong with it
 }
 
 // siteDir returns the built site; a tree in which nobody has built it cannot
@@ -84,7 +85,11 @@ func chromium(t *testing.T) string {
 func open(t *testing.T, l look, query string) *page {
 	t.Helper()
 	dir := siteDir(t)
-	s := httptest.NewServer(http.StripPrefix(l.folder, site.Handler(os.DirFS(dir))))
+	host := site.Handler(os.DirFS(dir))
+	if l.gate != nil {
+		host = l.gate(host)
+	}
+	s := httptest.NewServer(http.StripPrefix(l.folder, host))
 	t.Cleanup(s.Close)
 	p := &page{t: t, base: s.URL + l.folder}
 	p.ctx = start(t, l)

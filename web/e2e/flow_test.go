@@ -230,7 +230,7 @@ func (w *student) handIn() {
 	w.p.t.Helper()
 	w.act("hand-in")
 	w.act("hand-in-now")
-	w.p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+	w.p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
 }
 
 // graded reads points and sum from the Debrief.

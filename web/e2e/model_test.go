@@ -107,7 +107,7 @@ func TestDebriefLeadsToTheModel(t *testing.T) {
 	p.openFile(attemptAt(t, faulty, "reasons", cranking))
 	mouse{p}.press(css("act", "hand-in"))
 	mouse{p}.press(css("act", "hand-in-now"))
-	p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
 	assert.Equal(t, p.base+"/model.es.html _blank", eval[string](p, `(() => { const a = document.querySelector('[data-act="model"]'); return a.href + ' ' + a.target; })()`))
 	quiet(t, p)
 }

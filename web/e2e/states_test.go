@@ -111,7 +111,7 @@ func TestAccessible(t *testing.T) {
 			mouse{p}.press(css("act", "hand-in"))
 			p.accessible(src, "Bay, asked whether to hand in")
 			mouse{p}.press(css("act", "hand-in-now"))
-			p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+			p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
 			p.accessible(src, "Debrief")
 			quiet(t, p)
 		})
@@ -140,7 +140,7 @@ func TestScreens(t *testing.T) {
 	p.openFile(attemptAt(t, faulty, "grade", finished))
 	mouse{p}.press(css("act", "hand-in"))
 	mouse{p}.press(css("act", "hand-in-now"))
-	p.waitFor(`!!document.querySelector('main.debrief')`, "the Debrief")
+	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
 	p.pictures("debrief", looks, func() {})
 	quiet(t, p)
 }

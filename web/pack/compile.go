@@ -14,6 +14,7 @@ import (
 // built from.
 var programs = []struct{ name, from string }{
 	{"core.wasm", "./cmd/webcore"},
+	{"desk.wasm", "./cmd/webdesk"},
 	{"scene.wasm", "./cmd/webbench"},
 }
 
@@ -56,13 +57,14 @@ func modelPage(root string) (contents, error) {
 }
 
 // notInlined are the packages that are called a few times a second at most: left
-// as calls they make the core 5 % smaller on the wire, and it isn't slower where
+// as calls they make a program 5 % smaller on the wire, and it isn't slower where
 // it counts. Inlining changes no result: WebAssembly has no fused arithmetic.
 func notInlined() []string {
 	var flags []string
 	for _, pkg := range []string{
 		"encoding/json", "fmt", "reflect", "time",
 		"crankbay/diagnose/...", "crankbay/scenarios/...", "crankbay/sim/bench", "crankbay/web/session", "crankbay/web/jsapi/core",
+		"crankbay/web/desk", "crankbay/web/jsapi/desk",
 	} {
 		flags = append(flags, "-gcflags="+pkg+"=-l")
 	}

@@ -1,6 +1,6 @@
 //go:build !js
 
-// Package pack turns the sources of the page and the two WebAssembly programs
+// Package pack turns the sources of the page and the WebAssembly programs
 // into the site: a folder that any static host can serve.
 //
 // Each program lies there twice, as it is and compressed; the page takes the

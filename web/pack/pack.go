@@ -20,6 +20,7 @@ import (
 // them.
 const (
 	CoreLimit  = 1_350_000
+	DeskLimit  = 1_600_000 // fetched when a place asks for it
 	SceneLimit = 3_000_000
 )
 

@@ -41,7 +41,6 @@ const (
 	ErrScenario    = "bad_scenario"     // text
 	ErrUnknown     = "unknown_scenario" // id
 	ErrAttempt     = "bad_attempt"      // text
-	ErrNotHandedIn = "not_handed_in"    //
 	ErrHandedIn    = "handed_in"        //
 )
 

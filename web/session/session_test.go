@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
 	"crankbay/web/session"
 	"crankbay/web/wire"
 )
@@ -131,7 +132,7 @@ func TestNothingOpenIsAnErrorNotACrash(t *testing.T) {
 	c := session.New()
 	for name, text := range map[string]string{
 		"act": c.Act(`{"kind":"glasses"}`), "stroke": c.Stroke(), "view": c.View(), "needle": c.Needle(),
-		"save": c.Save(), "handIn": c.HandIn(), "debrief": c.Debrief(),
+		"save": c.Save(), "handIn": c.HandIn(),
 	} {
 		a := read(t, text)
 		require.NotNil(t, a.Error, name)
@@ -211,9 +212,6 @@ func TestGradeLeaksNothing(t *testing.T) {
 		assert.Zero(t, cyl.IntakeLift+cyl.ExhaustLift+cyl.Oil)
 	}
 	assert.True(t, math.IsNaN(s.Volts), "voltmeter off")
-	a := read(t, c.Debrief())
-	require.NotNil(t, a.Error)
-	assert.Equal(t, session.ErrNotHandedIn, a.Error.Key)
 }
 
 func TestReasonsShowsTheInside(t *testing.T) {
@@ -276,22 +274,21 @@ func TestResumeIsTheSameAttempt(t *testing.T) {
 	assert.Equal(t, saved, d.Save())
 }
 
-func TestHandInGradesAndOpensTheDebrief(t *testing.T) {
+// Handing in closes the log and gives the file; nothing of the key comes with it.
+func TestHandInClosesTheLog(t *testing.T) {
 	c := opened(t, faulty, session.ModeGrade)
 	act(t, c, "glasses:on", "finding:undecided", "next-test:repeat")
 	out := value(t, c.HandIn())
-	require.Contains(t, out, "file")
-	grade := out["grade"].(map[string]any)
-	assert.False(t, grade["pass"].(bool))
+	require.Len(t, out, 1)
+	f, err := attempt.Decode([]byte(out["file"].(string)))
+	require.NoError(t, err)
+	assert.Equal(t, attempt.KindHandIn, f.Actions[len(f.Actions)-1].Kind)
 	a := read(t, c.Act(`{"kind":"glasses","choice":"off"}`))
 	assert.False(t, a.OK, "after handing in nothing more is done")
-	d := value(t, c.Debrief())
-	assert.Equal(t, grade, d["grade"])
-	truth := d["truth"].(map[string]any)
-	assert.Len(t, truth["readings"], 4)
-	assert.NotEmpty(t, truth["faults"])
-	again := value(t, c.HandIn())
-	assert.Equal(t, out, again)
+	assert.Equal(t, out, value(t, c.HandIn()))
+	assert.Equal(t, out["file"], c.Save())
+	d := session.New()
+	assert.Equal(t, true, value(t, d.Resume(c.Save(), ""))["handed_in"])
 }
 
 func TestSnapshotAllocatesNothing(t *testing.T) {

@@ -39,7 +39,6 @@ func Install(c *session.Core) {
 	a.text("needle", 0, func([]string) string { return c.Needle() })
 	a.text("save", 0, func([]string) string { return c.Save() })
 	a.text("handIn", 0, func([]string) string { return c.HandIn() })
-	a.text("debrief", 0, func([]string) string { return c.Debrief() })
 	a.set("advance", a.advance)
 	a.set("snapshot", a.snapshot)
 	a.set("select", a.selectCylinder)

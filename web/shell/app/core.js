@@ -1,6 +1,8 @@
 // The only door to the simulation core. Calls go in as JSON strings and come
 // back as objects; a core that has broken down is rebuilt from the saved attempt.
 
+import { wasm } from './wasm.js';
+
 /** An error of somebody's data (a wrong file, an unknown scenario), with its key. */
 export class CoreError extends Error {
   constructor(error) {
@@ -34,29 +36,6 @@ async function launch() {
   done.catch(() => {}); // a crash shows itself at the next call
   for (let i = 0; i < 200 && !globalThis.crankbay; i++) await new Promise((r) => setTimeout(r, 10));
   if (!globalThis.crankbay) throw new Error('core did not start');
-}
-
-/**
- * A streamed response of a wasm file: the packed copy where the browser can
- * unpack it, else the plain one. A host may have unpacked it already.
- * @param {string} name
- * @returns {Promise<Response>}
- */
-export async function wasm(name) {
-  if (globalThis.DecompressionStream) {
-    const packed = await fetch(`${name}.gz`).catch(() => null);
-    if (packed?.ok) return unpack(await packed.arrayBuffer());
-  }
-  const plain = await fetch(name);
-  if (!plain.ok) throw new Error(`${name}: ${plain.status}`);
-  return unpack(await plain.arrayBuffer());
-}
-
-function unpack(buffer) {
-  const head = new Uint8Array(buffer, 0, Math.min(2, buffer.byteLength));
-  let body = new Response(buffer).body;
-  if (head[0] === 0x1f && head[1] === 0x8b) body = body.pipeThrough(new DecompressionStream('gzip'));
-  return new Response(body, { headers: { 'content-type': 'application/wasm' } });
 }
 
 function call(name, ...args) {
@@ -151,12 +130,10 @@ export const sound = (n) => guarded(null, 'sound', n);
 export const view = () => guarded(null, 'view');
 /** Where the needle stands, in words; this is logged. */
 export const needle = () => guarded(null, 'needle');
-/** Ends the attempt and grades it. */
+/** Ends the attempt: {file}. */
 export const handIn = () => guarded(null, 'handIn');
 /** Shows a cylinder in section where that is allowed. */
 export const select = (cylinder) => guarded(null, 'select', cylinder);
-/** What was inside; only after handing in. */
-export const debrief = () => guarded(null, 'debrief');
 
 /** The attempt as JSON text, kept for a rebuild too. */
 export function save() {

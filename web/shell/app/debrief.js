@@ -3,20 +3,33 @@
 
 import { h } from './dom.js';
 import { t, tFirst, has, pick, lang } from './i18n.js';
-import { number, pressure, toolText, fillFacts, cylinders, duration } from './format.js';
+import { number, pressure, toolText, fillFacts, cylinders, duration, detailOf, quoted } from './format.js';
 import { showPa, toPa } from './units.js';
 
 /** The page of the Debrief. */
 export function debrief(app) {
   const { view, result } = app.state;
-  const grade = result.grade ?? {};
   return h('main', { class: 'debrief', id: 'main', key: 'debrief', tabindex: '-1' },
     h('h1', null, t('debrief.title')),
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
-    h('div', { class: 'debrief-grid' },
-      h('div', { class: 'debrief-score' }, score(grade), gates(app, grade)),
-      h('div', { class: 'debrief-side' }, leave(app), inside(app, view, result), timeline(app, result)),
-      h('div', { class: 'debrief-rows' }, (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade))));
+    result.grade ? whole(app, view, result) : h('div', { class: 'debrief-wait', key: 'wait' }, waiting(app, result), leave(app)));
+}
+
+function whole(app, view, result) {
+  const { grade } = result;
+  return h('div', { class: 'debrief-grid', key: 'whole' },
+    h('div', { class: 'debrief-score' }, score(grade), gates(app, grade)),
+    h('div', { class: 'debrief-side' }, leave(app), inside(app, view, result), timeline(app, result)),
+    h('div', { class: 'debrief-rows' }, (grade.rows ?? []).map((row) => rowSection(app, row)), limits(app, grade)));
+}
+
+/** Until the grade is there: that it is being worked out, or why it is not. */
+function waiting(app, { error }) {
+  if (!error) return h('p', { class: 'notice', key: 'working', role: 'status', 'aria-busy': 'true' }, t('debrief.working'));
+  const detail = detailOf(error);
+  return h('div', { class: 'notice error', key: 'error', role: 'alert' },
+    h('p', null, tFirst([`error.${error.key}`, 'error.other'], error.params), detail && quoted(detail)),
+    h('button', { type: 'button', 'data-act': 'grade-again', onclick: () => app.grade() }, t('debrief.again')));
 }
 
 function score(grade) {
@@ -85,7 +98,7 @@ function leave(app) {
   return h('section', { class: 'leave' }, h('h2', null, t('debrief.keep')), h('p', { class: 'mute' }, t('debrief.keep.hint')),
     h('div', { class: 'row' },
       h('button', { type: 'button', class: 'go', 'data-act': 'download-attempt', onclick: () => app.download('attempt') }, t('debrief.attempt')),
-      h('button', { type: 'button', 'data-act': 'download-report', onclick: () => app.download('report') }, t('debrief.report')),
+      app.state.result.grade && h('button', { type: 'button', key: 'report', 'data-act': 'download-report', onclick: () => app.download('report') }, t('debrief.report')),
       h('button', { type: 'button', 'data-act': 'yard', onclick: () => app.go('yard') }, t('debrief.yard'))));
 }
 

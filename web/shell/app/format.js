@@ -1,12 +1,17 @@
 // Small pieces of language that several places share.
 
 import { h } from './dom.js';
-import { t, tFirst, lang } from './i18n.js';
+import { t, tFirst, has, lang } from './i18n.js';
 import { showPa, fromCelsius, degreeUnit, fromNm, torqueUnit, spoons } from './units.js';
 
 /** What the core said in English, as a quotation under a sentence of the page. */
 export function quoted(text) {
   return h('span', { class: 'detail', key: 'detail' }, t('error.detail'), ' ', h('q', { lang: 'en' }, text));
+}
+
+/** What a program says of an error in its own words, which are English. */
+export function detailOf(error) {
+  return error.params?.text ?? (has(`error.${error.key}`) ? '' : error.message ?? '');
 }
 
 /** A number as the reader's language writes it, with at most `digits` decimals. */

@@ -9,12 +9,13 @@ import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
 import { sceneHits, scenePlan, targetOf } from './hits.js';
-import { pressure } from './format.js';
+import { pressure, detailOf } from './format.js';
 import { systemOf, useSystem } from './units.js';
 import { yard } from './yard.js';
 import { bay } from './bay.js';
 import { Slot } from './wire.js';
 import { debrief } from './debrief.js';
+import { ask } from './desk.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 
 const state = {
@@ -45,7 +46,7 @@ const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
-  handIn, toDebrief, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
+  handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
 app.bench.mute(state.muted);
@@ -158,11 +159,17 @@ function needleWords({ lo_pa: lo, hi_pa: hi }) {
 function keep() {
   const { view } = state;
   if (!view || view.handed_in) return;
-  const kept = keepAttempt({
-    scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.title,
-    minutes: view.state?.minutes ?? 0, file: core.save(), custom: state.custom,
-  });
+  const kept = keepAttempt({ ...keptNow(), file: core.save() });
   if (kept === state.unkept) set({ unkept: !kept });
+}
+
+/** What is kept beside the file of an attempt. */
+function keptNow() {
+  const { view } = state;
+  return {
+    scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.title,
+    minutes: view.state?.minutes ?? 0, custom: state.custom,
+  };
 }
 
 function openJob(request, custom = '') {
@@ -217,31 +224,38 @@ function fileTrouble(error) {
   else { tell({ kind: 'error', key: error.key, params: error.params, message: error.message }); redraw(); }
 }
 
-/** What the core says of an error in its own words, which are English. */
-function detailOf(error) {
-  return error.params?.text ?? (has(`error.${error.key}`) ? '' : error.message ?? '');
-}
-
 function handIn() {
   app.bench.letGo();
   const answer = core.handIn();
-  if (!answer?.grade) return;
-  dropAttempt({ scenario: state.view.scenario.id, mode: state.view.mode });
-  state.result = { file: answer.file, grade: answer.grade };
+  if (!answer?.file) return;
+  keepAttempt({ ...keptNow(), file: answer.file }); // until it has been graded
+  state.result = { file: answer.file };
   toDebrief();
 }
 
+/** Opens the Debrief and asks for what it shows. */
 function toDebrief() {
-  try {
-    state.result = { file: state.result?.file ?? core.save(), ...core.debrief() };
-  } catch (error) {
-    fileTrouble(error);
-    return;
-  }
+  state.result ??= { file: core.save() };
   leaveBay();
   state.view = core.view() ?? state.view;
   state.place = 'debrief';
   arrive();
+  grade();
+}
+
+/** Has the attempt graded; what can't be graded now can be asked again. */
+async function grade() {
+  const { result, custom, view } = state;
+  if (result.grade) return;
+  const tell = (change) => { Object.assign(result, change); redraw(); };
+  tell({ error: null });
+  try {
+    tell(await ask('debrief', { attempt: result.file, scenario: custom }));
+    dropAttempt({ scenario: view.scenario.id, mode: view.mode });
+    announce(t('debrief.graded'));
+  } catch (error) {
+    tell({ error });
+  }
 }
 
 function download(what) {

@@ -1,7 +1,7 @@
 // Runs in the drawing's frame: keeps keys, wheel and touches for the page, loads
 // the drawing, hands it the pointer. The page talks to window.crankbayScene.
 
-import { wasm } from './core.js';
+import { wasm } from './wasm.js';
 
 let touched = null; // pointer that is down on something
 

@@ -1,0 +1,12 @@
+//go:build js
+
+// Webdesk is the second program of the page: what is worked out rather than
+// operated. The page runs it in a Worker and fetches it when a place asks for it.
+package main
+
+import "crankbay/web/jsapi/desk"
+
+func main() {
+	desk.Install()
+	select {} // the calls stay alive as long as the Worker
+}

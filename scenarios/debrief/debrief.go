@@ -1,0 +1,103 @@
+// Package debrief works out what a student is told after handing in: the grade
+// with what it rests on, what was inside the engine, what was done when, and what
+// every cranking showed. Everything is computed from the attempt and the engine
+// model; sentences are made elsewhere, from keys and numbers.
+package debrief
+
+import (
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/book"
+	"crankbay/sim/record"
+)
+
+// Facts are what the first look at a debrief needs.
+type Facts struct {
+	Grade    diagnose.Result `json:"grade"`
+	Truth    Truth           `json:"truth"`
+	Timeline []Event         `json:"timeline"`
+	Runs     []Run           `json:"runs"`
+}
+
+// Truth is what was inside.
+type Truth struct {
+	Key      diagnose.Key      `json:"key"`
+	Faults   []scenarios.Fault `json:"faults"`
+	Method   *scenarios.Method `json:"method"`
+	Readings []book.Reading    `json:"readings"` // dry, by the book, no instrument error
+}
+
+// Event is one line of the timeline.
+type Event struct {
+	Tick     int64   `json:"tick"`
+	Minutes  float64 `json:"minutes"`
+	Kind     string  `json:"kind"`
+	Cylinder int     `json:"cylinder,omitempty"`
+	Number   float64 `json:"number,omitempty"`
+	Choice   string  `json:"choice,omitempty"`
+}
+
+// Run is one cranking.
+type Run struct {
+	ID           int      `json:"id"`
+	Tick         int64    `json:"tick"`
+	Minutes      float64  `json:"minutes"`
+	Cylinder     int      `json:"cylinder"`
+	Strokes      []Stroke `json:"strokes"`
+	ThrottleOpen bool     `json:"throttle_open"`
+	PlugsOut     int      `json:"plugs_out"`
+	OilML        float64  `json:"oil_ml"`
+	CoolantC     float64  `json:"coolant_c"`
+	RPM          float64  `json:"rpm"`
+	BatteryMinV  float64  `json:"battery_min_v"`
+}
+
+// Stroke is one compression of the gauged cylinder. Pressures are Pa gauge.
+type Stroke struct {
+	Tick    int64   `json:"tick"`
+	ShownPa float64 `json:"shown_pa"`
+	TruePa  float64 `json:"true_pa"`
+	Full    bool    `json:"full"`
+}
+
+// Of returns the facts of a verified attempt. The error is one of the scenario:
+// its engine can't be tested by the book.
+func Of(v attempt.Report) (Facts, error) {
+	s := v.Session.Scenario()
+	r, err := book.Run(s, book.Options{Kind: book.Dry, ByCard: true})
+	if err != nil {
+		return Facts{}, err
+	}
+	rec := v.Session.Record()
+	return Facts{
+		Grade:    v.Grade,
+		Truth:    Truth{s.Key, s.Faults, s.Method, r.Readings},
+		Timeline: timeline(rec.Events),
+		Runs:     runs(rec.Runs),
+	}, nil
+}
+
+func timeline(events []record.Event) []Event {
+	out := make([]Event, 0, len(events))
+	for _, e := range events {
+		out = append(out, Event(e))
+	}
+	return out
+}
+
+func runs(list []record.Run) []Run {
+	out := make([]Run, 0, len(list))
+	for _, r := range list {
+		x := Run{
+			ID: r.ID, Tick: r.StartTick, Minutes: r.Minutes, Cylinder: r.Cylinder, Strokes: []Stroke{},
+			ThrottleOpen: r.ThrottleOpen, PlugsOut: r.PlugsOut, OilML: r.OilML, CoolantC: r.CoolantC,
+			RPM: r.SpeedRPM, BatteryMinV: r.BatteryMinV,
+		}
+		for _, s := range r.Strokes {
+			x.Strokes = append(x.Strokes, Stroke{s.Tick, s.Shown, s.True, s.Full})
+		}
+		out = append(out, x)
+	}
+	return out
+}

@@ -1,0 +1,68 @@
+package desk
+
+import (
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/debrief"
+)
+
+// attemptRequest is what every command about one attempt takes.
+type attemptRequest struct {
+	Do       string `json:"do"`
+	Attempt  string `json:"attempt"`  // text of the file
+	Scenario string `json:"scenario"` // text of the scenario when the catalogue doesn't carry it, else empty
+}
+
+// debriefCommand grades an attempt that was handed in and tells what was inside,
+// what was done when, and every run.
+func debriefCommand(request []byte, _ Progress) (any, error) {
+	var r attemptRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	v, err := verified(r)
+	if err != nil {
+		return nil, err
+	}
+	facts, err := debrief.Of(v)
+	if err != nil {
+		return nil, trouble(ErrScenario, "text", err.Error())
+	}
+	return facts, nil
+}
+
+// verified plays an attempt again and grades it.
+func verified(r attemptRequest) (attempt.Report, error) {
+	f, err := attempt.Decode([]byte(r.Attempt))
+	if err != nil {
+		return attempt.Report{}, trouble(ErrAttempt, "text", err.Error())
+	}
+	s, err := scenarioOf(f.Scenario, r.Scenario)
+	if err != nil {
+		return attempt.Report{}, err
+	}
+	v, err := attempt.Verify(f, func(string) *scenarios.Scenario { return s })
+	if err != nil {
+		return attempt.Report{}, trouble(ErrAttempt, "text", err.Error())
+	}
+	if !v.HandedIn {
+		return attempt.Report{}, trouble(ErrNotHandedIn)
+	}
+	return v, nil
+}
+
+// scenarioOf reads a scenario's text, or finds it in the catalogue by its id when
+// there is none.
+func scenarioOf(id, text string) (*scenarios.Scenario, error) {
+	if text != "" {
+		s, err := scenarios.Decode([]byte(text))
+		if err != nil {
+			return nil, trouble(ErrScenario, "text", err.Error())
+		}
+		return s, nil
+	}
+	if s := scenarios.Find(id); s != nil {
+		return s, nil
+	}
+	return nil, trouble(ErrUnknown, "id", id)
+}
