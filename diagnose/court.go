@@ -33,7 +33,7 @@ type verdict struct {
 	na    bool    // does not apply to this engine or this attempt
 	kept  bool    // nothing spoke against it, though part may be less where not all was tested
 	part  float64 // share of the points earned, [0, 1]
-	tick  int64
+	at    moment  // when it happened, nothing when it never did
 	cyl   int
 	facts []Fact
 }
@@ -113,8 +113,8 @@ func word(name, key string) Fact {
 
 func skip() verdict { return verdict{na: true} }
 
-func yes(ok bool, tick int64, facts ...Fact) verdict {
-	v := verdict{tick: tick, facts: facts}
+func yes(ok bool, at moment, facts ...Fact) verdict {
+	v := verdict{at: at, facts: facts}
 	if ok {
 		v.part = 1
 	}
@@ -135,14 +135,14 @@ type tally struct {
 	v          verdict
 }
 
-func (t *tally) add(ok bool, cylinder int, tick int64, facts ...Fact) {
+func (t *tally) add(ok bool, cylinder int, at moment, facts ...Fact) {
 	t.many++
 	if ok {
 		t.good++
 		return
 	}
-	if t.v.cyl == 0 && t.v.tick == 0 {
-		t.v.cyl, t.v.tick = cylinder, tick
+	if t.v.cyl == 0 && t.v.at == (moment{}) {
+		t.v.cyl, t.v.at = cylinder, at
 	}
 	t.v.facts = append(t.v.facts, count("cylinder", cylinder))
 	t.v.facts = append(t.v.facts, facts...)

@@ -119,7 +119,7 @@ func (c *court) row(table []rule, name string, outOf float64) Row {
 		points := float64(outOf * shares[i] / total * part)
 		l.Points = rounded(points)
 		l.Passed = part == 1 || v.kept
-		l.Tick, l.Cylinder = v.tick, v.cyl
+		l.Tick, l.Minutes, l.Cylinder = v.at.tick, clean(v.at.minutes), v.cyl
 		l.Facts = append([]Fact{}, v.facts...)
 		row.Points += points
 	}

@@ -224,7 +224,7 @@ func TestMirroredWorkEarnsTheSame(t *testing.T) {
 // goldenGrades is the hash of 400 results as JSON. It is recorded from our own
 // code: it says that a grade is the same bytes on every machine, not that it is
 // right. When a rule changes on purpose the grader version goes up with it.
-const goldenGrades = uint64(0xe56d0e6b2b1410b8)
+const goldenGrades = uint64(0xfa6934d67779e72a)
 
 func TestGoldenGrades(t *testing.T) {
 	h := fnv.New64a()

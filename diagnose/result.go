@@ -81,7 +81,8 @@ type Line struct {
 	Passed   bool    `json:"passed"` // kept wherever it could be; points may be fewer when not every cylinder was tested
 	Points   float64 `json:"points"`
 	OutOf    float64 `json:"out_of"`
-	Tick     int64   `json:"tick"`     // when it happened; 0 when it never did
+	Tick     int64   `json:"tick"`     // when it happened; 0 when it never did, or before the first cranking
+	Minutes  float64 `json:"minutes"`  // the same by the clock on the wall, which hands move too [min]
 	Cylinder int     `json:"cylinder"` // 0 for the whole engine
 	Facts    []Fact  `json:"facts"`
 }

@@ -21,11 +21,11 @@ func chooseRules() []rule {
 // so before the conclusion; the page of this engine, by its code. The bench notes
 // which page it was.
 func specLookedUp(c *court) verdict {
-	v := yes(c.specBefore(), c.t.tick(c.t.first(kindSpec, "")))
+	v := yes(c.specBefore(), c.t.at(c.t.first(kindSpec, "")))
 	page := c.t.last(kindFact, factPage, 0)
 	right := page < 0 || c.t.events[page].Number == 1
 	if !right {
-		v.part, v.tick = 0.5*v.part, c.t.tick(page)
+		v.part, v.at = 0.5*v.part, c.t.at(page)
 	}
 	v.facts = []Fact{flag("right_page", right)}
 	return v
@@ -41,7 +41,7 @@ func (c *court) specBefore() bool {
 	if end := c.t.last(kindFinding, "", 0); end >= 0 {
 		return i < end
 	}
-	return len(c.in.Sheet.Findings) == 0 || c.t.tick(i) <= c.in.Sheet.ConcludedTick
+	return len(c.in.Sheet.Findings) == 0 || c.t.at(i).tick <= c.in.Sheet.ConcludedTick
 }
 
 // readBeforeConcluding: every cylinder had been read when it was concluded. No
@@ -53,7 +53,7 @@ func readBeforeConcluding(c *court) verdict {
 			n++
 		}
 	}
-	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{count("good", n), count("of", c.n)}}
+	v := verdict{at: c.concluded(), facts: []Fact{count("good", n), count("of", c.n)}}
 	if len(c.claim) > 0 {
 		v.part = share(n, c.n)
 	}
@@ -67,17 +67,17 @@ func dryBeforeOil(c *court) verdict {
 	if oil < 0 {
 		return skip()
 	}
-	at := c.t.tick(oil)
+	at := c.t.at(oil)
 	good := 0
 	for n := 1; n <= c.n; n++ {
 		for i, r := range c.all.Runs {
-			if r.Cylinder == n && !wet(r) && r.Full() > 0 && r.EndTick <= at && !spoiled(c.all.faults[i]) {
+			if r.Cylinder == n && !wet(r) && r.Full() > 0 && r.EndTick <= at.tick && !spoiled(c.all.faults[i]) {
 				good++
 				break
 			}
 		}
 	}
-	return verdict{part: share(good, c.n), tick: at, facts: []Fact{count("good", good), count("of", c.n)}}
+	return verdict{part: share(good, c.n), at: at, facts: []Fact{count("good", good), count("of", c.n)}}
 }
 
 // methodFirst: a reading spoiled by its method is taken again the right way, or
@@ -86,13 +86,13 @@ func methodFirst(c *court) verdict {
 	var t tally
 	recognised := c.saysSlow() || c.claims(FamilyMethodOrGauge)
 	for n := 1; n <= c.n; n++ {
-		fault, at, mended := "", int64(0), false
+		fault, at, mended := "", moment{}, false
 		for i, r := range c.all.Runs {
 			if r.Cylinder != n || wet(r) || len(r.Strokes) == 0 {
 				continue
 			}
 			if f := firstSpoiling(c.all.faults[i]); f != "" {
-				fault, at, mended = f, r.StartTick, false
+				fault, at, mended = f, began(r), false
 			} else {
 				mended = true
 			}
@@ -170,13 +170,13 @@ func noNeedlessOil(c *court) verdict {
 		return skip()
 	}
 	oil := c.t.first(kindOil, "")
-	return yes(oil < 0, c.t.tick(oil), word("pattern", c.dry.Pattern))
+	return yes(oil < 0, c.t.at(oil), word("pattern", c.dry.Pattern))
 }
 
 // nextTest: what would tell more, judged by the pattern and by the scenario's own
 // list. Without readings no test is a good next one but the first.
 func nextTest(c *court) verdict {
-	v := verdict{part: b2f(c.goodNext()), tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("named", c.in.Sheet.NextTest)}}
+	v := verdict{part: b2f(c.goodNext()), at: c.concluded(), facts: []Fact{word("named", c.in.Sheet.NextTest)}}
 	for _, n := range c.j.Next {
 		v.facts = append(v.facts, word("good_test", n))
 	}

@@ -21,7 +21,7 @@ func concludeRules() []rule {
 // taken before it, allow to be said.
 func fitsReadings(c *court) verdict {
 	part, _ := c.scores()
-	v := verdict{part: part, tick: c.in.Sheet.ConcludedTick}
+	v := verdict{part: part, at: c.concluded()}
 	v.facts = c.claimFacts()
 	v.facts = append(v.facts, word("pattern", c.j.Pattern))
 	lo, hi, _, n := extremes(c.known.Seen)
@@ -65,7 +65,7 @@ func (c *court) claimFacts() []Fact {
 // fitsEngine: the conclusion held against what was inside.
 func fitsEngine(c *court) verdict {
 	_, part := c.scores()
-	v := verdict{part: part, tick: c.in.Sheet.ConcludedTick, facts: c.claimFacts()}
+	v := verdict{part: part, at: c.concluded(), facts: c.claimFacts()}
 	v.facts = append(v.facts, word("answer", c.in.Key.Family))
 	for i, n := range c.in.Key.Cylinders {
 		if i == 0 {
@@ -79,7 +79,7 @@ func fitsEngine(c *court) verdict {
 // evidenceBacked: what the conclusion is said to rest on was really there, and
 // done so that it can carry something.
 func evidenceBacked(c *court) verdict {
-	v := verdict{tick: c.in.Sheet.ConcludedTick}
+	v := verdict{at: c.concluded()}
 	good, many := 0, 0
 	for _, k := range c.in.Sheet.Evidence {
 		if !has(EvidenceKinds(), k) {
@@ -101,7 +101,7 @@ func evidenceBacked(c *court) verdict {
 
 // evidenceEnough: the evidence this conclusion cannot do without is cited.
 func evidenceEnough(c *court) verdict {
-	v := verdict{tick: c.in.Sheet.ConcludedTick}
+	v := verdict{at: c.concluded()}
 	need := []string{"dry"}
 	if c.oilIn(c.j.Suspects) {
 		need = append(need, "wet")
@@ -144,7 +144,7 @@ func sureness(c *court) verdict {
 			best = Open
 		}
 	}
-	v := verdict{tick: c.in.Sheet.ConcludedTick, facts: []Fact{word("sure", sure)}}
+	v := verdict{at: c.concluded(), facts: []Fact{word("sure", sure)}}
 	if len(list) > 0 {
 		v.facts = append(v.facts, word("standing", string(best)))
 	}

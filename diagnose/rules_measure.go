@@ -34,7 +34,7 @@ func (c *court) eachDry(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 		if facts != nil {
 			f = facts(s)
 		}
-		t.add(ok(s), s.Cylinder, c.dryTick(s), f...)
+		t.add(ok(s), s.Cylinder, c.dryAt(s), f...)
 	}
 	v := t.verdict()
 	v.kept = t.many > 0 && t.good == t.many
@@ -42,19 +42,19 @@ func (c *court) eachDry(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 	return v
 }
 
-// dryTick returns when the deciding dry test of a cylinder began.
-func (c *court) dryTick(s Seen) int64 {
+// dryAt returns when the deciding dry test of a cylinder began.
+func (c *court) dryAt(s Seen) moment {
 	if s.DryRun <= 0 || s.DryRun > len(c.all.Runs) {
-		return 0
+		return moment{}
 	}
-	return c.all.Runs[s.DryRun-1].StartTick
+	return began(c.all.Runs[s.DryRun-1])
 }
 
 // allCylindersDry: a reading means something only beside all the others.
 func allCylindersDry(c *court) verdict {
 	var t tally
 	for _, s := range c.all.Seen {
-		t.add(s.Valid, s.Cylinder, c.dryTick(s))
+		t.add(s.Valid, s.Cylinder, c.dryAt(s))
 	}
 	return t.verdict()
 }
@@ -80,9 +80,9 @@ func plugsAllOut(c *court) verdict {
 // gaugeProved: stands at zero and holds, before the first reading.
 func gaugeProved(c *court) verdict {
 	if len(c.t.start) == 0 {
-		return yes(false, 0)
+		return yes(false, moment{})
 	}
-	return yes(c.t.did(kindProve, c.t.crank), c.t.tick(c.t.first(kindProve, "")))
+	return yes(c.t.did(kindProve, c.t.crank), c.t.at(c.t.first(kindProve, "")))
 }
 
 // gaugeReleased: the needle is at zero before each test; what the last cylinder
@@ -112,7 +112,7 @@ func strokesEqual(c *court) verdict {
 			continue
 		}
 		if n == 0 || s.Strokes < fewest {
-			fewest, v.cyl, v.tick = s.Strokes, s.Cylinder, c.dryTick(s)
+			fewest, v.cyl, v.at = s.Strokes, s.Cylinder, c.dryAt(s)
 		}
 		most = max(most, s.Strokes)
 		n++
@@ -166,7 +166,7 @@ func surpriseRepeated(c *court) verdict {
 	j := Judge(withoutOil(c.all), c.in.Card.Limits, c.oil())
 	switch j.Pattern {
 	case PatternNothing:
-		return yes(false, 0)
+		return yes(false, moment{})
 	case PatternWithin, PatternSlow, PatternMethod, PatternPartial:
 		return skip()
 	}
@@ -177,11 +177,11 @@ func surpriseRepeated(c *court) verdict {
 			continue
 		}
 		if s.Repeats > 0 {
-			return yes(true, c.dryTick(s), count("cylinder", s.Cylinder), pressure("reading", s.DryLast),
+			return yes(true, c.dryAt(s), count("cylinder", s.Cylinder), pressure("reading", s.DryLast),
 				percent("share", ratio(s.DryLast, hi.DryLast)))
 		}
 		if v.cyl == 0 {
-			v = verdict{cyl: s.Cylinder, tick: c.dryTick(s), facts: []Fact{count("cylinder", s.Cylinder),
+			v = verdict{cyl: s.Cylinder, at: c.dryAt(s), facts: []Fact{count("cylinder", s.Cylinder),
 				pressure("reading", s.DryLast), percent("share", ratio(s.DryLast, hi.DryLast))}}
 		}
 	}
@@ -208,7 +208,7 @@ func (c *court) eachWet(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 	var t tally
 	for _, s := range c.all.Seen {
 		if s.WetValid {
-			t.add(ok(s), s.Cylinder, c.all.Runs[s.WetRun-1].StartTick, facts(s)...)
+			t.add(ok(s), s.Cylinder, began(c.all.Runs[s.WetRun-1]), facts(s)...)
 		}
 	}
 	if t.many == 0 {

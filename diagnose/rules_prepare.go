@@ -34,18 +34,18 @@ func prepareRules() []rule {
 // turns, and kept on while it does.
 func glassesOn(c *court) verdict {
 	if len(c.t.events) == 0 {
-		return yes(false, 0)
+		return yes(false, moment{})
 	}
 	begin := c.t.firstOf(c.t.first(kindWells, ""), c.t.first(kindPlugOut, ""), c.t.crank)
 	if c.t.state(kindGlasses, begin) != "on" {
-		return yes(false, c.t.tick(begin))
+		return yes(false, c.t.at(begin))
 	}
 	for _, i := range c.t.start {
 		if c.t.state(kindGlasses, i) != "on" {
-			return yes(false, c.t.tick(i))
+			return yes(false, c.t.at(i))
 		}
 	}
-	return yes(true, c.t.tick(c.t.first(kindGlasses, "on")))
+	return yes(true, c.t.at(c.t.first(kindGlasses, "on")))
 }
 
 // vehicleHeld: park or neutral, brake on, wheels chocked; a remote switch does
@@ -55,7 +55,7 @@ func vehicleHeld(c *court) verdict {
 	bad := gear == "drive" || c.cautioned("gear")
 	brake := c.t.state(kindBrake, c.t.crank) == "on"
 	chocks := c.t.state(kindChocks, c.t.crank) == "on"
-	v := verdict{tick: c.t.tick(c.t.crank)}
+	v := verdict{at: c.t.at(c.t.crank)}
 	v.facts = []Fact{flag("gear", !bad), flag("brake", brake), flag("chocks", chocks)}
 	switch {
 	case bad:
@@ -86,12 +86,12 @@ func (c *court) cautioned(part string) bool {
 
 // beltsClear: hands, hair and sleeves away from belts and fan, looked at first.
 func beltsClear(c *court) verdict {
-	return yes(c.t.did(kindBelts, c.t.crank), c.t.tick(c.t.crank))
+	return yes(c.t.did(kindBelts, c.t.crank), c.t.at(c.t.crank))
 }
 
 // fluidsChecked: oil and coolant looked at before the engine is turned.
 func fluidsChecked(c *court) verdict {
-	return yes(c.t.did(kindFluids, c.t.crank), c.t.tick(c.t.crank))
+	return yes(c.t.did(kindFluids, c.t.crank), c.t.at(c.t.crank))
 }
 
 // fuelDisabled: by the card, for every cranking.
@@ -114,8 +114,8 @@ func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
 	for _, r := range c.runs {
 		if good(r) {
 			n++
-		} else if v.tick == 0 {
-			v.tick = r.StartTick
+		} else if v.at == (moment{}) {
+			v.at = began(r)
 		}
 	}
 	v.part = share(n, len(c.runs))
@@ -132,7 +132,7 @@ func disabledBeforeThrottle(c *court) verdict {
 	}
 	fuel := !c.in.Card.FuelDisable || c.t.state(kindFuel, open) == "disabled"
 	ignition := !c.in.Card.IgnitionDisable || c.t.state(kindIgnition, open) == "disabled"
-	return yes(fuel && ignition, c.t.tick(open))
+	return yes(fuel && ignition, c.t.at(open))
 }
 
 // switchAsCard: remote switch or key, as this engine needs it. On one engine
@@ -140,7 +140,7 @@ func disabledBeforeThrottle(c *court) verdict {
 // valves (both read in service documents).
 func switchAsCard(c *court) verdict {
 	if len(c.t.start) == 0 {
-		return yes(false, 0, word("wanted", c.in.Card.Switch), word("used", ""))
+		return yes(false, moment{}, word("wanted", c.in.Card.Switch), word("used", ""))
 	}
 	if c.in.Card.Switch == SwitchEither {
 		return skip()
@@ -151,10 +151,10 @@ func switchAsCard(c *court) verdict {
 			used = SwitchKey // nothing connected: the key is what there is
 		}
 		if used != c.in.Card.Switch {
-			return yes(false, c.t.tick(i), word("wanted", c.in.Card.Switch), word("used", used))
+			return yes(false, c.t.at(i), word("wanted", c.in.Card.Switch), word("used", used))
 		}
 	}
-	return yes(true, c.t.tick(c.t.first(kindSwitch, "")), word("wanted", c.in.Card.Switch), word("used", c.in.Card.Switch))
+	return yes(true, c.t.at(c.t.first(kindSwitch, "")), word("wanted", c.in.Card.Switch), word("used", c.in.Card.Switch))
 }
 
 // chargerOn: only where the card asks for it; a battery that sags makes the last
@@ -176,9 +176,9 @@ func chargerOn(c *court) verdict {
 func wellsBlown(c *court) verdict {
 	out := c.t.first(kindPlugOut, "")
 	if out < 0 {
-		return yes(false, 0)
+		return yes(false, moment{})
 	}
-	return yes(c.t.did(kindWells, out), c.t.tick(out))
+	return yes(c.t.did(kindWells, out), c.t.at(out))
 }
 
 // plugsInOrder: a plug tells about its cylinder only while you know which one it
@@ -195,7 +195,7 @@ func plugsInOrder(c *court) verdict {
 			at = i
 		}
 	}
-	v := verdict{part: share(many-loose, many), tick: c.t.tick(at)}
+	v := verdict{part: share(many-loose, many), at: c.t.at(at)}
 	if many > 0 {
 		v.facts = []Fact{count("loose", loose), count("of", many)}
 	}
@@ -208,10 +208,10 @@ func adapterFits(c *court) verdict {
 	hose := c.t.first(kindHoseOn, "")
 	facts := []Fact{fact("thread", c.in.Card.ThreadMM, "mm"), fact("reach", c.in.Card.ReachMM, "mm")}
 	if hose < 0 {
-		return yes(false, 0, facts...)
+		return yes(false, moment{}, facts...)
 	}
 	wrong := c.cautioned("adapter") || c.cautioned("reach") || c.cautioned("o_ring")
-	return yes(c.t.did(kindAdapter, hose) && !wrong, c.t.tick(hose), facts...)
+	return yes(c.t.did(kindAdapter, hose) && !wrong, c.t.at(hose), facts...)
 }
 
 // longestCrank is how long a starter is turned in one go [s]. Source: service
@@ -225,7 +225,7 @@ func starterSpared(c *court) verdict {
 		return skip()
 	}
 	var longest float64
-	var at int64
+	var at moment
 	for i, r := range c.runs {
 		end := r.EndTick
 		for k := c.t.start[i]; k < len(c.t.events) && c.t.events[k].Tick <= r.EndTick; k++ {
@@ -234,7 +234,7 @@ func starterSpared(c *court) verdict {
 			}
 		}
 		if s := float64(end-r.StartTick) / ticksPerSecond; s > longest {
-			longest, at = s, r.StartTick
+			longest, at = s, began(r)
 		}
 	}
 	return yes(longest <= longestCrank, at, fact("longest", longest, "s"), fact("limit", 15, "s"))
@@ -254,7 +254,7 @@ func judgedElsewhere() []string {
 // other rule counts cost the line.
 func noCautions(c *court) verdict {
 	if len(c.runs) == 0 {
-		return yes(false, 0)
+		return yes(false, moment{})
 	}
 	v := verdict{}
 	n := 0
@@ -264,7 +264,7 @@ func noCautions(c *court) verdict {
 		}
 		n++
 		if n == 1 {
-			v.tick, v.cyl = e.Tick, e.Cylinder
+			v.at, v.cyl = c.clock(e.Tick), e.Cylinder
 		}
 		if n <= 8 {
 			v.facts = append(v.facts, word("caution", e.Choice))

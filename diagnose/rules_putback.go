@@ -35,7 +35,7 @@ func plugsByHand(c *court) verdict {
 		if out < 0 {
 			continue
 		}
-		t.add(in > out && c.t.events[in].Choice == "hand", n, c.t.tick(in))
+		t.add(in > out && c.t.events[in].Choice == "hand", n, c.t.at(in))
 	}
 	return t.verdict()
 }
@@ -44,14 +44,14 @@ func plugsByHand(c *court) verdict {
 func plugsTorqued(c *court) verdict {
 	in := c.t.last(kindPlugIn, "", 0)
 	torque := c.t.last(kindTorque, "", 0)
-	return yes(in >= 0 && torque > in, c.t.tick(torque), fact("torque", c.in.Card.PlugTorqueNm, "N·m"))
+	return yes(in >= 0 && torque > in, c.t.at(torque), fact("torque", c.in.Card.PlugTorqueNm, "N·m"))
 }
 
 // reconnected: coils, fuel, ignition back, throttle let go, after the last
 // cranking of the test.
 func reconnected(c *court) verdict {
 	if len(c.t.start) == 0 {
-		return yes(false, 0)
+		return yes(false, moment{})
 	}
 	end := len(c.t.events)
 	if start := c.t.last(kindStart, "", 0); start >= 0 {
@@ -62,7 +62,7 @@ func reconnected(c *court) verdict {
 	fuel := c.t.state(kindFuel, end) != "disabled"
 	ignition := c.t.state(kindIgnition, end) != "disabled"
 	throttle := c.t.state(kindThrottle, end) != "open"
-	v := verdict{tick: c.t.tick(end)}
+	v := verdict{at: c.t.at(end)}
 	good := 0
 	for _, ok := range []bool{leads, fuel, ignition, throttle} {
 		if ok {
@@ -77,13 +77,13 @@ func reconnected(c *court) verdict {
 // codesCleared: disabling things sets codes.
 func codesCleared(c *court) verdict {
 	i := c.t.last(kindCodes, "", 0)
-	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.tick(i))
+	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.at(i))
 }
 
 // engineStarted: after putting back, so that the next person is not surprised.
 func engineStarted(c *court) verdict {
 	i := c.t.last(kindStart, "", 0)
-	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.tick(i))
+	return yes(len(c.t.start) > 0 && i > c.t.start[len(c.t.start)-1], c.t.at(i))
 }
 
 // customerTold: oil in a cylinder smokes after the start, so something has to be
@@ -93,5 +93,5 @@ func customerTold(c *court) verdict {
 	if oil < 0 {
 		return skip()
 	}
-	return yes(strings.TrimSpace(c.in.Sheet.Remark) != "", c.t.tick(oil))
+	return yes(strings.TrimSpace(c.in.Sheet.Remark) != "", c.t.at(oil))
 }

@@ -39,7 +39,7 @@ func noNumberInvented(c *court) verdict {
 		}
 		n++
 		if n == 1 {
-			v.tick, v.cyl = e.Tick, e.Cylinder
+			v.at, v.cyl = c.clock(e.Tick), e.Cylinder
 		}
 		if n <= 6 {
 			v.facts = append(v.facts, count("cylinder", e.Cylinder), word("field", e.Field),
@@ -84,7 +84,7 @@ func (c *court) eachWritten(field string) verdict {
 	var t tally
 	for n := 1; n <= c.n; n++ {
 		_, ok := c.written(field, n)
-		t.add(ok, n, 0)
+		t.add(ok, n, moment{})
 	}
 	return t.verdict()
 }
@@ -103,7 +103,7 @@ func firstWritten(c *court) verdict {
 			first, _ := firstLast(r)
 			return r.Cylinder == n && r.EndTick <= e.Tick && r.Full() > 0 && near(e.Number, float64(first), tolPressure)
 		})
-		t.add(whole, n, e.Tick)
+		t.add(whole, n, c.clock(e.Tick))
 		if ok && !whole {
 			t.v.facts = append(t.v.facts, count("part_stroke", n))
 		}
@@ -115,7 +115,7 @@ func firstWritten(c *court) verdict {
 // the same.
 func strokesWritten(c *court) verdict {
 	if e, ok := c.written(FieldStrokes, 0); ok {
-		return yes(true, e.Tick, count("good", c.n), count("of", c.n))
+		return yes(true, c.clock(e.Tick), count("good", c.n), count("of", c.n))
 	}
 	return c.eachWritten(FieldStrokes)
 }
@@ -123,25 +123,25 @@ func strokesWritten(c *court) verdict {
 // speedWritten: cranking speed, read while cranking.
 func speedWritten(c *court) verdict {
 	e, ok := c.written(FieldRPM, -1)
-	return yes(ok, e.Tick, fact("speed", e.Number, "rpm"))
+	return yes(ok, c.clock(e.Tick), fact("speed", e.Number, "rpm"))
 }
 
 // batteryWritten: the lowest voltage while cranking.
 func batteryWritten(c *court) verdict {
 	e, ok := c.written(FieldBatteryV, -1)
-	return yes(ok, e.Tick, fact("voltage", e.Number, "V"))
+	return yes(ok, c.clock(e.Tick), fact("voltage", e.Number, "V"))
 }
 
 // temperatureWritten: warm or cold, and how warm.
 func temperatureWritten(c *court) verdict {
 	e, ok := c.written(FieldCoolantC, -1)
-	return yes(ok, e.Tick, fact("temperature", e.Number, "°C"))
+	return yes(ok, c.clock(e.Tick), fact("temperature", e.Number, "°C"))
 }
 
 // throttleWritten: open or shut; whoever reads the report cannot see it.
 func throttleWritten(c *court) verdict {
 	e, ok := c.written(FieldThrottle, -1)
-	return yes(ok, e.Tick)
+	return yes(ok, c.clock(e.Tick))
 }
 
 // specWritten: what the right page says, every figure it gives. The unit of the
@@ -163,8 +163,8 @@ func specWritten(c *court) verdict {
 			good++
 			continue
 		}
-		if ok && v.tick == 0 {
-			v.tick = e.Tick
+		if ok && v.at == (moment{}) {
+			v.at = c.clock(e.Tick)
 		}
 		v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want))
 		if ok {
@@ -190,7 +190,7 @@ func wetWritten(c *court) verdict {
 		if !oil {
 			_, oil = c.written(FieldOilML, 0)
 		}
-		t.add(last && oil, s.Cylinder, c.all.Runs[s.WetRun-1].EndTick)
+		t.add(last && oil, s.Cylinder, began(c.all.Runs[s.WetRun-1]))
 	}
 	if t.many == 0 {
 		return skip()

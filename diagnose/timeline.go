@@ -110,12 +110,42 @@ func (t timeline) did(kind string, i int) bool {
 	return k >= 0 && k < i
 }
 
-// tick returns when event i happened, 0 outside.
-func (t timeline) tick(i int) int64 {
+// A moment is when something happened, by both clocks of the bench. Ticks stand
+// still while hands are at work, so that the minutes say more.
+type moment struct {
+	tick    int64
+	minutes float64
+}
+
+// at returns when event i happened, nothing outside.
+func (t timeline) at(i int) moment {
 	if i < 0 || i >= len(t.events) {
-		return 0
+		return moment{}
 	}
-	return t.events[i].Tick
+	return moment{t.events[i].Tick, t.events[i].Minutes}
+}
+
+// began returns when a run began.
+func began(r record.Run) moment { return moment{r.StartTick, r.Minutes} }
+
+// clock returns the moment of a tick: the minutes are those of the last event by
+// then.
+func (c *court) clock(tick int64) moment {
+	m := moment{tick: tick}
+	for _, e := range c.t.events {
+		if e.Tick <= tick {
+			m.minutes = e.Minutes
+		}
+	}
+	return m
+}
+
+// concluded returns when the conclusion was put down.
+func (c *court) concluded() moment {
+	if i := c.t.last(kindFinding, "", 0); i >= 0 {
+		return c.t.at(i)
+	}
+	return c.clock(c.in.Sheet.ConcludedTick)
 }
 
 // firstOf returns the smallest of some indices that exist; len(events) if none.
