@@ -16,6 +16,12 @@ const (
 	SwitchEither = "either"
 )
 
+// How a throttle is held open by its card.
+const (
+	ThrottleLinkage = "linkage" // at cable or linkage, by a hand or a block
+	ThrottlePedal   = "pedal"   // by the pedal with the key on: the plate is moved by a motor and never by hand
+)
+
 // A Card is the procedure card of one engine. The procedure is a property of
 // the engine, so nothing is checked against a universal rule, only against this.
 type Card struct {
@@ -25,6 +31,7 @@ type Card struct {
 	IgnitionDisable bool    `json:"ignition_disable"` // ignition must be disabled before cranking
 	Switch          string  `json:"switch"`           // remote, key or either
 	ThrottleOpen    bool    `json:"throttle_open"`    // throttle held wide open while cranking
+	ThrottleBy      string  `json:"throttle_by"`      // linkage or pedal
 	PlugsOut        bool    `json:"plugs_out"`        // all plugs out while cranking
 	StrokesMin      int     `json:"strokes_min"`      // fewest full compression strokes of a reading, [1, 30]
 	StrokesMax      int     `json:"strokes_max"`      // most, at least the fewest, up to 30
@@ -90,10 +97,19 @@ func (l *Limits) UnmarshalJSON(data []byte) error {
 func DefaultCard() Card {
 	return Card{
 		CoolantMinC: 80, CoolantMaxC: 105, FuelDisable: true, IgnitionDisable: true, Switch: SwitchRemote,
-		ThrottleOpen: true, PlugsOut: true, StrokesMin: 4, StrokesMax: 8, OilML: 10, OilMLMin: 5, OilMLMax: 15,
+		ThrottleOpen: true, ThrottleBy: ThrottleLinkage, PlugsOut: true, StrokesMin: 4, StrokesMax: 8, OilML: 10, OilMLMin: 5, OilMLMax: 15,
 		ThreadMM: 14, ReachMM: 19, ORing: true, PlugTorqueNm: 25, Minutes: DefaultMinutes(),
 		Limits: Limits{Rule: RuleRatio75, RatioMin: 0.75},
 	}
+}
+
+// ThrottleChoice returns how a hand opens the throttle by the card: the choice of
+// the throttle action.
+func (c Card) ThrottleChoice() string {
+	if c.ThrottleBy == ThrottlePedal {
+		return "pedal"
+	}
+	return "open"
 }
 
 // Validate reports every wrong field of the card by its path in the file, with
@@ -103,6 +119,7 @@ func (c Card) Validate() error {
 	f.inside("coolant_min_c", c.CoolantMinC, -40, 130)
 	f.inside("coolant_max_c", c.CoolantMaxC, c.CoolantMinC+1, 140)
 	f.oneOf("switch", c.Switch, []string{SwitchRemote, SwitchKey, SwitchEither})
+	f.oneOf("throttle_by", c.ThrottleBy, []string{ThrottleLinkage, ThrottlePedal})
 	f.inside("strokes_min", float64(c.StrokesMin), 1, 30)
 	f.inside("strokes_max", float64(c.StrokesMax), float64(c.StrokesMin), 30)
 	f.inside("oil_ml", c.OilML, 0, 50)

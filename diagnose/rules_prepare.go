@@ -126,8 +126,8 @@ func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
 // disabledBeforeThrottle: fuel and ignition off before the throttle is held; on a
 // drive-by-wire engine the pedal works only with the key on.
 func disabledBeforeThrottle(c *court) verdict {
-	open := c.t.first(kindThrottle, "open")
-	if open < 0 {
+	open := c.t.firstOf(c.t.first(kindThrottle, "open"), c.t.first(kindThrottle, "pedal"))
+	if open >= len(c.t.events) {
 		return skip()
 	}
 	fuel := !c.in.Card.FuelDisable || c.t.state(kindFuel, open) == "disabled"

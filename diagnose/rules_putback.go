@@ -61,7 +61,7 @@ func reconnected(c *court) verdict {
 	leads := removed < 0 || c.t.last(kindLeads, "", c.t.start[len(c.t.start)-1]) >= 0
 	fuel := c.t.state(kindFuel, end) != "disabled"
 	ignition := c.t.state(kindIgnition, end) != "disabled"
-	throttle := c.t.state(kindThrottle, end) != "open"
+	throttle := c.t.state(kindThrottle, end) != "open" && c.t.state(kindThrottle, end) != "pedal"
 	v := verdict{at: c.t.at(end)}
 	good := 0
 	for _, ok := range []bool{leads, fuel, ignition, throttle} {

@@ -105,6 +105,7 @@ func conditions(v strict.Value) Conditions {
 		WarmC:      o.Need("warm_c").Float(60, 115),
 		Gear:       o.Need("gear").OneOf("park", "neutral", "drive"),
 		ParkedDeg:  o.Need("parked_deg").Float(0, 719.99),
+		NoStart:    maybe(o.May("no_start")),
 	}
 	o.Close()
 	return c

@@ -6,6 +6,7 @@ import (
 
 	"crankbay/diagnose"
 	"crankbay/scenarios/strict"
+	"crankbay/sim/bench"
 )
 
 func card(v strict.Value, s *Scenario) diagnose.Card {
@@ -28,6 +29,7 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 		ORing:           o.Need("o_ring").Bool(),
 		Charger:         o.Need("charger").Bool(),
 		PlugTorqueNm:    o.Need("plug_torque_nm").Float(5, 60),
+		ThrottleBy:      throttleBy(o.May("throttle_by")),
 		LashCheck:       maybe(o.May("lash_check")),
 		Minutes:         minutes(o.May("minutes")),
 		Limits:          limits(o.Need("limits")),
@@ -38,6 +40,15 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 	}
 	o.Close()
 	return c
+}
+
+// throttleBy reads how the throttle is held; a card that does not say means the
+// linkage.
+func throttleBy(v strict.Value) string {
+	if !v.Present() {
+		return diagnose.ThrottleLinkage
+	}
+	return v.OneOf(diagnose.ThrottleLinkage, diagnose.ThrottlePedal)
 }
 
 // minutes reads what the confirming tests cost; a card that does not say is that of
@@ -107,10 +118,28 @@ func (s *Scenario) check() error {
 	case c.PlugTorqueNm != e.Plug.TorqueNm:
 		return fmt.Errorf("card.plug_torque_nm: %g, engine.plug.torque_nm is %g", c.PlugTorqueNm, e.Plug.TorqueNm)
 	}
-	for _, check := range []func() error{s.checkPage, s.checkNames, s.checkTools, s.checkEngine, s.checkTray} {
+	for _, check := range []func() error{s.checkKey, s.checkPage, s.checkNames, s.checkTools, s.checkEngine, s.checkTray} {
 		if err := check(); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// checkKey asks that the card can be followed on this engine, and does no harm.
+func (s *Scenario) checkKey() error {
+	e, c := s.Engine, s.Card
+	switch {
+	case e.Key == string(bench.KeyFires) && c.Switch != diagnose.SwitchRemote:
+		return fmt.Errorf("card.switch: %q, the key fires the injectors of this engine", c.Switch)
+	case (e.Key == string(bench.KeyValves) || e.Key == string(bench.KeyService)) && c.Switch != diagnose.SwitchKey:
+		return fmt.Errorf("card.switch: %q, engine.key %q needs the key", c.Switch, e.Key)
+	case e.DriveByWire != (c.ThrottleBy == diagnose.ThrottlePedal):
+		return fmt.Errorf("card.throttle_by: %q, engine.drive_by_wire is %t", c.ThrottleBy, e.DriveByWire)
+	case e.ThreadsMaxC > 0 && c.CoolantMaxC > e.ThreadsMaxC:
+		return fmt.Errorf("card.coolant_max_c: %g, engine.threads_max_c is %g", c.CoolantMaxC, e.ThreadsMaxC)
+	case s.Conditions.NoStart && c.CoolantMinC > s.Conditions.CoolantC:
+		return fmt.Errorf("card.coolant_min_c: %g, an engine that doesn't start stays at %g", c.CoolantMinC, s.Conditions.CoolantC)
 	}
 	return nil
 }

@@ -1,6 +1,9 @@
 package scenarios
 
-import "crankbay/scenarios/strict"
+import (
+	"crankbay/scenarios/strict"
+	"crankbay/sim/bench"
+)
 
 func engine(v strict.Value) Engine {
 	o := v.Object()
@@ -43,6 +46,11 @@ func (e *Engine) extras(o *strict.Object) {
 	e.RecessMM = o.May("recess_mm").Float(0, 19)
 	e.CylinderRingMM2 = each(o.May("cylinder_ring_area_mm2"), e.Cylinders, 20)
 	e.CylinderDepositML = each(o.May("cylinder_deposit_ml"), e.Cylinders, 20)
+	if v := o.May("key"); v.Present() {
+		e.Key = v.OneOf(string(bench.KeyFires), string(bench.KeyValves), string(bench.KeyService))
+	}
+	e.DriveByWire = maybe(o.May("drive_by_wire"))
+	e.ThreadsMaxC = o.May("threads_max_c").Float(15, 120)
 	v := o.May("release")
 	if !v.Present() {
 		return

@@ -80,6 +80,10 @@ type Engine struct {
 	RecessMM         float64  `json:"recess_mm,omitempty"`          // between piston at TDC and shut valve; 0: they never touch
 	Release          *Release `json:"release,omitempty"`
 
+	Key         string  `json:"key,omitempty"`           // what the ignition key does to cranking: fires, valves, service_mode; nothing when absent
+	DriveByWire bool    `json:"drive_by_wire,omitempty"` // the throttle plate follows the pedal by a motor
+	ThreadsMaxC float64 `json:"threads_max_c,omitempty"` // hottest coolant at which plugs come out without harm to the head; 0: no limit of its own
+
 	// What makes the cylinders of one sound engine differ, by number; one figure for
 	// each or none at all.
 	CylinderRingMM2   []float64 `json:"cylinder_ring_area_mm2,omitempty"` // instead of RingMM2
@@ -162,7 +166,8 @@ type Conditions struct {
 	CoolantC   float64 `json:"coolant_c"`
 	WarmC      float64 `json:"warm_c"` // where the thermostat holds it
 	Gear       string  `json:"gear"`
-	ParkedDeg  float64 `json:"parked_deg"` // crank angle after the compression TDC of cylinder 1
+	ParkedDeg  float64 `json:"parked_deg"`         // crank angle after the compression TDC of cylinder 1
+	NoStart    bool    `json:"no_start,omitempty"` // it cranks and doesn't start, so it can't be warmed up
 }
 
 // Tools is the tray beside the engine.

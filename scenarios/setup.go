@@ -14,15 +14,19 @@ const percent = 0.01
 func (s *Scenario) Setup() bench.Setup {
 	p := s.Params()
 	b := bench.Setup{
-		Engine:    p,
-		Plug:      bench.PlugSpec{ThreadMM: s.Engine.Plug.ThreadMM, ReachMM: s.Engine.Plug.ReachMM},
-		RightPage: s.RightPage,
-		Gear:      s.Conditions.Gear,
-		IdleWarmC: s.Conditions.WarmC,
-		Seed:      s.Seed,
-		LashCheck: s.Card.LashCheck,
-		Minutes:   bench.TestMinutes(s.Card.Minutes),
-		Seen:      make([]bench.Visible, s.Engine.Cylinders),
+		Engine:      p,
+		Plug:        bench.PlugSpec{ThreadMM: s.Engine.Plug.ThreadMM, ReachMM: s.Engine.Plug.ReachMM},
+		RightPage:   s.RightPage,
+		Gear:        s.Conditions.Gear,
+		IdleWarmC:   s.Conditions.WarmC,
+		Seed:        s.Seed,
+		LashCheck:   s.Card.LashCheck,
+		Key:         bench.Key(s.Engine.Key),
+		DriveByWire: s.Engine.DriveByWire,
+		ThreadsMaxC: s.Engine.ThreadsMaxC,
+		NoStart:     s.Conditions.NoStart,
+		Minutes:     bench.TestMinutes(s.Card.Minutes),
+		Seen:        make([]bench.Visible, s.Engine.Cylinders),
 	}
 	for _, g := range s.Tools.Gauges {
 		plumbing := p.Gauge

@@ -170,7 +170,7 @@ func (h *hands) prepare() {
 		h.on(bench.KindPlugOut, cyl, "ordered")
 	}
 	if h.open {
-		h.do(bench.KindThrottle, "open")
+		h.do(bench.KindThrottle, c.ThrottleChoice())
 	}
 }
 

@@ -31,7 +31,7 @@ func putBack(s Situation) (Suggestion, bool) {
 		return do("release", record.Action{Kind: bench.KindRelease})
 	case st.HoseOn != 0:
 		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
-	case st.Throttle == "open":
+	case st.Throttle != "shut":
 		return do("throttle_shut", record.Action{Kind: bench.KindThrottle, Choice: "shut"})
 	}
 	for _, p := range st.Plugs {

@@ -112,8 +112,8 @@ func tools(s Situation) (Suggestion, bool) {
 		return do("voltmeter", record.Action{Kind: bench.KindVoltmeter, Choice: "on"})
 	case !st.Tachometer:
 		return do("tachometer", record.Action{Kind: bench.KindTachometer, Choice: "on"})
-	case s.Card.ThrottleOpen && st.Throttle != "open":
-		return do("throttle", record.Action{Kind: bench.KindThrottle, Choice: "open"})
+	case s.Card.ThrottleOpen && st.Throttle == "shut":
+		return do("throttle", record.Action{Kind: bench.KindThrottle, Choice: s.Card.ThrottleChoice()})
 	}
 	return Suggestion{}, false
 }

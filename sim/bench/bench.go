@@ -26,19 +26,22 @@ type Bench struct {
 	engine *sim.Engine
 	needle instrument.Needle
 
-	hands   hands
-	cyl     []plug
-	press   pressing
-	run     running
-	meters  meters
-	tests   confirming
-	ready   ready
-	trace   trace   // folded into tests while a run goes on
-	release int     // ticks the release has been pressed; 0 when it is not
-	quiet   int     // ticks since switch, crank and release came to rest
-	stated  float64 // minutes stated by actions
-	heat    float64 // cranking that is still in the starter [s]
-	told    int     // cautions about a hot starter since it was cool
+	hands  hands
+	cyl    []plug
+	press  pressing
+	run    running
+	meters meters
+	tests  confirming
+	ready  ready
+
+	valvesShut bool    // intake valves, for want of the key
+	rail       int     // turns the rail still feeds with the fuel disabled
+	trace      trace   // folded into tests while a run goes on
+	release    int     // ticks the release has been pressed; 0 when it is not
+	quiet      int     // ticks since switch, crank and release came to rest
+	stated     float64 // minutes stated by actions
+	heat       float64 // cranking that is still in the starter [s]
+	told       int     // cautions about a hot starter since it was cool
 
 	rec     record.Record
 	log     []record.Action
@@ -51,7 +54,7 @@ type Bench struct {
 // hands is where everything stands that is not screwed into a cylinder.
 type hands struct {
 	glasses, brake, chocks, belts, fluids  bool
-	charger, wells, open, remote           bool
+	charger, wells, open, pedal, remote    bool
 	fuelOff, ignitionOff                   bool
 	voltmeter, tachometer, starter, proved bool
 	leads                                  bool
@@ -67,6 +70,7 @@ type hands struct {
 type plug struct {
 	order  string // ordered or loose once it was out
 	loose  bool   // fitted, not torqued
+	torn   bool   // its thread, by unscrewing it hot
 	oil    float64
 	washed float64 // turns cranked with live fuel
 }
@@ -84,7 +88,7 @@ func New(s Setup) (*Bench, error) {
 	b := &Bench{setup: s, engine: engine, needle: instrument.NewNeedle(s.Gauges[0].Spec)}
 	b.cyl = make([]plug, s.Engine.Cylinders)
 	b.hands = hands{gear: s.Gear, gauge: -1, adapter: -1, leads: true}
-	b.ready.gauge = -1
+	b.ready.gauge, b.rail = -1, railTurns
 	b.logHash = newHash().word(s.Seed).sum()
 	b.meters.reset(engine)
 	return b, nil

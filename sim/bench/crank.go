@@ -42,6 +42,8 @@ func (b *Bench) doStarter(a record.Action) error {
 		return nil
 	case !b.hands.remote && b.hands.gear == GearDrive:
 		return refuse("not_in_park", 0)
+	case b.hands.remote && b.setup.Key == KeyService:
+		return refuse("remote_dead", 0)
 	}
 	turning := b.engine.Speed() != 0 && !b.still()
 	b.hands.starter = true
@@ -53,6 +55,7 @@ func (b *Bench) doStarter(a record.Action) error {
 		b.caution("tester_under_air", b.tests.tester)
 	}
 	b.warn()
+	b.byKey(!b.hands.remote)
 	b.beginRun()
 	return nil
 }
@@ -203,7 +206,7 @@ func (b *Bench) cranking() {
 		return
 	}
 	p.turned -= oneTurn
-	if !b.hands.fuelOff {
+	if b.injecting() {
 		for i := range b.cyl {
 			b.engine.Wash(i+1, washPerTurn)
 			b.cyl[i].washed++

@@ -66,7 +66,11 @@ func (b *Bench) plumb() {
 	if b.hands.adapter >= 0 {
 		adapter = &b.setup.Adapters[b.hands.adapter]
 	}
-	b.engine.SetGauge(b.setup.plumbing(b.setup.Gauges[max(b.hands.gauge, 0)], adapter))
+	p := b.setup.plumbing(b.setup.Gauges[max(b.hands.gauge, 0)], adapter)
+	if at := b.hands.hose; at != 0 && b.cyl[at-1].torn {
+		p.SealLeak += tornLeak
+	}
+	b.engine.SetGauge(p)
 	b.follow()
 }
 
@@ -146,6 +150,9 @@ func (b *Bench) doHoseOn(a record.Action) error {
 		b.caution("no_o_ring", a.Cylinder)
 	}
 	b.hands.hose = a.Cylinder
+	if b.cyl[a.Cylinder-1].torn {
+		b.plumb()
+	}
 	b.engine.SetPlug(a.Cylinder, sim.PlugGauge)
 	return nil
 }
@@ -161,8 +168,12 @@ func (b *Bench) doHoseOff(a record.Action) error {
 	if b.hosePressure() > emptyPa {
 		b.caution("gauge_under_pressure", b.hands.hose)
 	}
+	torn := b.cyl[b.hands.hose-1].torn
 	b.engine.SetPlug(b.hands.hose, sim.PlugOut)
 	b.hands.hose = 0
+	if torn {
+		b.plumb()
+	}
 	return nil
 }
 

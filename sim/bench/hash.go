@@ -74,6 +74,12 @@ func (b *Bench) Digest() uint64 {
 	for i := range b.cyl {
 		c := &b.cyl[i]
 		h = h.text(c.order).bool(c.loose).float(c.oil, c.washed)
+		if c.torn {
+			h = h.bool(true)
+		}
+	}
+	if b.valvesShut || b.rail != railTurns {
+		h = h.bool(b.valvesShut).int(b.rail)
 	}
 	h = b.press.digest(h)
 	h = b.run.digest(h)

@@ -25,7 +25,7 @@ const (
 	KindHoseOn      = "hose-on"       // cylinder; 1
 	KindHoseOff     = "hose-off"      // 1
 	KindRelease     = "release"       // pressed until the needle is down; 0
-	KindThrottle    = "throttle"      // choice open, shut; 0
+	KindThrottle    = "throttle"      // choice open (by hand), pedal (key on), shut; 0
 	KindSwitch      = "switch"        // choice remote, key; 1
 	KindVoltmeter   = "voltmeter"     // choice on, off; 1
 	KindTachometer  = "tachometer"    // choice on, off; 1
@@ -92,6 +92,7 @@ func Cautions() []string {
 		"hot_engine", "throttle_before_disabled", "part_stroke", "starter_hot", "starter_while_turning", "much_oil",
 		"plug_by_wrench", "plug_not_torqued", "plug_hole_open", "reach_too_long", "reach_too_short", "no_o_ring",
 		"gauge_under_pressure", "could_start", "tester_under_air", "wrench_left_on", "much_air", "hot_cap",
+		"injectors_fire", "plate_forced", "hot_threads",
 	}
 }
 
@@ -126,7 +127,7 @@ func Refusals() []string {
 		"refusal.leads_off", "refusal.engaged", "refusal.hydrolocked", "refusal.starter_not_on",
 		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
 		"refusal.disabled_elsewhere", "refusal.cylinder_live", "refusal.throttle_held", "refusal.engine_running",
-		"refusal.not_running", "refusal.no_lash",
+		"refusal.not_running", "refusal.no_lash", "refusal.remote_dead", "refusal.no_start",
 	}
 }
 

@@ -38,6 +38,7 @@ func (b *Bench) doPlugOut(a record.Action) error {
 	if b.coolantC() > hotC {
 		b.caution("hot_engine", a.Cylinder)
 	}
+	b.strainThreads(a.Cylinder)
 	b.hands.leads = false
 	b.cyl[a.Cylinder-1].order = a.Choice
 	b.cyl[a.Cylinder-1].loose = false

@@ -137,17 +137,27 @@ func (b *Bench) doWells(a record.Action) error {
 	return nil
 }
 
+// Ways of the throttle.
+const (
+	throttleOpen  = "open"  // held at its linkage or plate
+	throttlePedal = "pedal" // held by the pedal; drive-by-wire needs the key on for it
+	throttleShut  = "shut"
+)
+
 // doThrottle holds the plate open or lets go. Fuel and ignition belong disabled
 // first: the pedal needs the key on.
 func (b *Bench) doThrottle(a record.Action) error {
-	open, err := either(a, "open", "shut")
-	if err != nil {
-		return err
+	switch a.Choice {
+	case throttleOpen, throttlePedal, throttleShut:
+	default:
+		return refuse("unknown_choice", a.Cylinder)
 	}
+	open := a.Choice != throttleShut
 	if open && !b.hands.open && (!b.hands.fuelOff || !b.hands.ignitionOff) {
 		b.caution("throttle_before_disabled", 0)
 	}
-	b.hands.open = open
+	b.forcePlate(a)
+	b.hands.open, b.hands.pedal = open, a.Choice == throttlePedal
 	share := 0.0
 	if open {
 		share = 1
@@ -199,6 +209,9 @@ func (b *Bench) doWarmUp(a record.Action) error {
 	}
 	if err := b.canRun(0); err != nil {
 		return err
+	}
+	if b.setup.NoStart {
+		return refuse("no_start", 0)
 	}
 	b.throwWrench()
 	b.idle(a.Number)

@@ -118,7 +118,7 @@ func (b *Bench) fire() {
 	_, rpm := b.tryStart()
 	b.hands.codes = true
 	switch {
-	case b.hands.jammed:
+	case b.hands.jammed, b.setup.NoStart:
 		b.started("engine_refuses", 0)
 	case rpm < slowestStart:
 		b.started("engine_cranks_slow", 0)

@@ -24,6 +24,11 @@ type Setup struct {
 	Seen       []Visible // by cylinder; may be short
 	Minutes    TestMinutes
 
+	Key         Key     // what the ignition key does to cranking
+	DriveByWire bool    // the throttle plate is moved by a motor that listens to the pedal
+	ThreadsMaxC float64 // hottest coolant at which a plug comes out without harm to the head's threads [°C], 0 for the usual
+	NoStart     bool    // it cranks but doesn't start, whatever is connected
+
 	Seed uint64 // of the scenario; part of every digest
 }
 

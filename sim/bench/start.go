@@ -39,7 +39,7 @@ func (b *Bench) doEngineStart(a record.Action) error {
 	b.warnStart()
 	peak, rpm := b.tryStart()
 	switch {
-	case b.hands.jammed, b.hands.fuelOff, b.hands.ignitionOff, !b.hands.leads:
+	case b.hands.jammed, b.hands.fuelOff, b.hands.ignitionOff, !b.hands.leads, b.setup.NoStart:
 		b.started("engine_refuses", 0)
 		b.hands.codes = true
 		return nil
@@ -72,6 +72,7 @@ func (b *Bench) warnStart() {
 func (b *Bench) tryStart() (peak []float64, rpm float64) {
 	peak = make([]float64, len(b.cyl))
 	b.press = pressing{}
+	b.byKey(true)
 	b.hands.starter = true
 	sum, n := 0.0, 0
 	for i := 0; i < tryTicks && b.rec.Tick < MaxTicks; i++ {

@@ -28,7 +28,7 @@ type State struct {
 	Proved     bool        `json:"proved"`
 	HoseOn     int         `json:"hose_on"`  // cylinder, 0 none
 	Release    bool        `json:"release"`  // pressed
-	Throttle   string      `json:"throttle"` // open, shut
+	Throttle   string      `json:"throttle"` // open, pedal, shut
 	Switch     string      `json:"switch"`   // remote, key
 	Voltmeter  bool        `json:"voltmeter"`
 	Tachometer bool        `json:"tachometer"`
@@ -68,7 +68,7 @@ func (b *Bench) State() State {
 		Glasses: h.glasses, Gear: h.gear, Brake: h.brake, Chocks: h.chocks, Belts: h.belts, Fluids: h.fluids,
 		Fuel: word(h.fuelOff, "disabled", "enabled"), Ignition: word(h.ignitionOff, "disabled", "enabled"),
 		Charger: h.charger, Wells: h.wells, Leads: h.leads, Torqued: true, Page: h.page, Proved: h.proved,
-		HoseOn: h.hose, Release: b.release > 0, Throttle: word(h.open, "open", "shut"),
+		HoseOn: h.hose, Release: b.release > 0, Throttle: throttleWord(h),
 		Switch: word(h.remote, "remote", "key"), Voltmeter: h.voltmeter, Tachometer: h.tachometer,
 		Starter: h.starter, Moving: !b.AtRest(), Minutes: b.Minutes(), Started: startWord(h.started), Codes: h.codes,
 		Runs: len(b.rec.Runs), Plugs: []PlugPlace{}, OilML: []float64{},
@@ -95,6 +95,16 @@ func (b *Bench) State() State {
 		s.Torqued = s.Torqued && !c.loose
 	}
 	return s
+}
+
+func throttleWord(h *hands) string {
+	switch {
+	case h.open && h.pedal:
+		return throttlePedal
+	case h.open:
+		return throttleOpen
+	}
+	return throttleShut
 }
 
 func word(yes bool, one, other string) string {

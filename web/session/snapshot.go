@@ -41,7 +41,7 @@ func (c *Core) Snapshot(dst []float64) int {
 	s.Starter = st.Starter
 	s.Current, s.Volts, s.RPM = math.NaN(), shown(st.Voltmeter, b.Volts()), shown(st.Tachometer, b.RPM())
 	s.Release, s.Throttle = st.Release, 0
-	if st.Throttle == "open" {
+	if st.Throttle != "shut" {
 		s.Throttle = 1
 	}
 	s.Needle, s.Gauged = float64(b.Needle().Indicated()), st.HoseOn

@@ -51,6 +51,8 @@ type engineView struct {
 	BoreMM      float64        `json:"bore_mm"`
 	StrokeMM    float64        `json:"stroke_mm"`
 	RodMM       float64        `json:"rod_mm"`
+	Key         string         `json:"key"`           // what the ignition key does to cranking, or empty
+	ThreadsMaxC float64        `json:"threads_max_c"` // 0: no limit of its own
 }
 
 // cardView is the card without its limits: those are looked up.
@@ -128,6 +130,7 @@ func (c *Core) scenarioView() scenarioView {
 			engineName: engineName{s.Engine.ID, s.Engine.Name, s.Engine.Layout, s.Engine.Cylinders},
 			Banks:      s.Engine.Banks, FiringOrder: s.Engine.FiringOrder, Plug: s.Engine.Plug, CamDrive: s.Engine.CamDrive,
 			Cams: s.Engine.Cams, BoreMM: s.Engine.BoreMM, StrokeMM: s.Engine.StrokeMM, RodMM: s.Engine.RodMM,
+			Key: s.Engine.Key, ThreadsMaxC: s.Engine.ThreadsMaxC,
 		},
 	}
 	for _, p := range s.SpecPages {

@@ -26,7 +26,7 @@ func (h *hands) write(w *words) {
 		h.entry(diagnose.FieldCoolantC, 0, *h.a.State().CoolantC)
 	case "throttle":
 		open := 0.0
-		if h.a.State().Throttle == "open" {
+		if h.a.State().Throttle != "shut" {
 			open = 1
 		}
 		h.entry(diagnose.FieldThrottle, 0, open)

@@ -111,7 +111,7 @@ func (h *hands) disable(does func(string) bool) {
 		h.on(bench.KindPlugOut, cyl, order)
 	}
 	if does("throttle") && c.ThrottleOpen {
-		h.do(bench.KindThrottle, "open")
+		h.do(bench.KindThrottle, c.ThrottleChoice())
 	}
 }
 
@@ -159,7 +159,7 @@ func (h *hands) putBack() {
 		h.do(bench.KindRelease, "")
 		h.do(bench.KindHoseOff, "")
 	}
-	if st.Throttle == "open" {
+	if st.Throttle != "shut" {
 		h.do(bench.KindThrottle, "shut")
 	}
 	for _, p := range h.a.State().Plugs {

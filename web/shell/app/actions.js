@@ -82,7 +82,7 @@ function back(app, s) {
 }
 
 function throttleRow(app, s) {
-  return row(t('row.throttle'), pickOne(app, 'throttle', s.throttle, ['open', 'shut']));
+  return row(t('row.throttle'), pickOne(app, 'throttle', s.throttle, ['open', 'pedal', 'shut']));
 }
 
 function turnRow(app, s) {

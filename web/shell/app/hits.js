@@ -20,7 +20,7 @@ export function sceneHits(app, hit) {
     case 'tray': return touchTray(app, s, hit.cylinder);
     case 'oil': return toStage(app, 'crank', '[name="amount-oil"]');
     case 'meter': return bench.act({ kind: 'voltmeter', choice: s.voltmeter ? 'off' : 'on' });
-    case 'throttle': return bench.act({ kind: 'throttle', choice: s.throttle === 'open' ? 'shut' : 'open' });
+    case 'throttle': return bench.act({ kind: 'throttle', choice: s.throttle === 'shut' ? 'open' : 'shut' });
     case 'charger': return bench.act({ kind: 'charger', choice: s.charger ? 'off' : 'on' });
     case 'battery': return bench.act({ kind: 'voltmeter', choice: s.voltmeter ? 'off' : 'on' });
     default: return null;

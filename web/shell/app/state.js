@@ -20,7 +20,7 @@ export function stateOf(view) {
     voltmeter: yes('voltmeter'), tachometer: yes('tachometer'), proved: yes('proved'), leads: yes('leads'),
     torqued: yes('torqued'), wrench: yes('wrench'), started: raw.started ?? '', codes: yes('codes'), moving: yes('moving'),
     gear: raw.gear ?? 'park', fuel: word(raw.fuel, 'enabled', 'disabled'),
-    ignition: word(raw.ignition, 'enabled', 'disabled'), throttle: word(raw.throttle, 'open', 'shut'),
+    ignition: word(raw.ignition, 'enabled', 'disabled'), throttle: raw.throttle ?? 'shut',
     switch: raw.switch ?? '', adapter: raw.adapter ?? '', gauge: raw.gauge ?? '', hose: raw.hose_on ?? 0,
     coolant: raw.coolant_c ?? null, minutes: raw.minutes ?? 0, handedIn: raw.handed_in ?? false,
     oil: (cylinder) => raw.oil_ml?.[cylinder - 1] ?? 0,
