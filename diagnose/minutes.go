@@ -90,12 +90,6 @@ func (m TestMinutes) Of(test string, n int) float64 {
 		return m.Refit
 	case "power_balance":
 		return m.PowerBalance
-	case "back_pressure":
-		return backPressureMinutes
 	}
 	return 0
 }
-
-// backPressureMinutes is a gauge in place of the first oxygen sensor, the same on all
-// engines (common practice, no source).
-const backPressureMinutes = 15.0
