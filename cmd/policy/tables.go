@@ -27,6 +27,7 @@ var may = map[string][]string{
 	"scenarios/attempt/script": {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record"},
 	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/debrief":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/code":           {"scenarios", "scenarios/attempt", "scenarios/strict", "sim/bench", "sim/record"},
 	"scenarios/coach":          {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
 
 	"web/wire":        {},
@@ -67,6 +68,7 @@ var testsMay = map[string][]string{
 	"sim/bench":                 {"gonum.org/v1/gonum/..."},
 	"scenarios":                 {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
 	"scenarios/attempt":         {"scenarios/attempt/script", "scenarios/book"},
+	"scenarios/code":            {"scenarios/attempt/script"},
 	"web/session":               {"web/strings"},
 	"web/jsapi/scene":           {"github.com/hajimehoshi/ebiten/v2"},
 	"web/strings":               {"diagnose/...", "scenarios/...", "sim/...", "web/session"},
@@ -86,13 +88,14 @@ var core = []string{
 	"diagnose", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
 	"scenarios/book", "scenarios/coach", "scenarios/debrief",
+	"scenarios/book", "scenarios/coach", "scenarios/code",
 }
 
 // coreStandard is the part of the standard library that core packages may use.
 // What is missing is missing on purpose: clocks, disks, networks, locks, random
 // sources, the JavaScript bridge, maps in whatever order they like, logs.
 var coreStandard = map[string]bool{
-	"bytes": true, "cmp": true, "crypto/sha256": true, "embed": true, "encoding/binary": true,
+	"bytes": true, "cmp": true, "crypto/sha256": true, "embed": true, "encoding/base64": true, "encoding/binary": true,
 	"encoding/hex": true, "encoding/json": true, "errors": true, "fmt": true, "hash": true,
 	"hash/fnv": true, "io": true, "io/fs": true, "math": true, "math/bits": true, "slices": true,
 	"sort": true, "strconv": true, "strings": true, "unicode": true, "unicode/utf8": true,

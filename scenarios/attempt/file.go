@@ -132,5 +132,8 @@ func (f *File) sum() string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
+// Sum returns the digest that belongs to the file as it stands.
+func (f *File) Sum() string { return f.sum() }
+
 // knows tells whether kind can stand in a log.
 func knows(kind string) bool { return bench.Knows(kind) || has(SheetKinds(), kind) }

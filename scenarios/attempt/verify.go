@@ -48,9 +48,11 @@ func Verify(f *File, find Lookup) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	return Report{
-		Session: a, HandedIn: a.sheet.HandedIn, Minutes: a.bench.Minutes(), Grade: a.Grade(), GraderThen: f.Grader,
-	}, nil
+	return a.report(f.Grader), nil
+}
+
+func (s *Session) report(graderThen int) Report {
+	return Report{Session: s, HandedIn: s.sheet.HandedIn, Minutes: s.bench.Minutes(), Grade: s.Grade(), GraderThen: graderThen}
 }
 
 // Resume takes an attempt up where it was saved, by playing its log again. A
@@ -60,6 +62,11 @@ func Resume(f *File, s *scenarios.Scenario) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
+	return a.rest()
+}
+
+// rest lets go of a starter that was held and brings everything to rest.
+func (a *Session) rest() (*Session, error) {
 	if a.bench.State().Starter {
 		if err := a.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}); err != nil {
 			return nil, err

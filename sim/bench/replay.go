@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"errors"
 	"fmt"
 
 	"crankbay/sim/record"
@@ -80,10 +81,32 @@ func (b *Bench) AdvanceTo(tick int64) error {
 	return nil
 }
 
+// Impossible says that an action of a log can't have been done where it stands.
+type Impossible struct {
+	Action int // index in the log; its length for the end
+	Tick   int64
+	Err    error // a *Refusal, or why the tick can't be reached
+	text   string
+	end    bool
+}
+
+// Error names the action and the reason.
+func (i *Impossible) Error() string {
+	if i.end {
+		return i.text
+	}
+	return fmt.Sprintf("actions[%d]: %s", i.Action, i.text)
+}
+
+// Unwrap returns the reason.
+func (i *Impossible) Unwrap() error { return i.Err }
+
 // Replay runs a log from the start, every action at its own tick, and on to the
 // tick it ended at. It stops at the first action that can't have been accepted
-// there, or the first mark that does not reproduce, and names the tick. A log
-// with kinds of its own goes through do, which may be nil for bench actions only.
+// there (an *Impossible), or the first mark that does not reproduce (a
+// *Diverged). With marks nil none are compared. A log with kinds of its own goes
+// through do, which may be nil for bench actions only; a *Diverged of its own
+// ends the replay as one.
 func Replay(s Setup, log []record.Action, marks []record.Mark, end int64, do func(*Bench, record.Action) error) (*Bench, error) {
 	b, err := New(s)
 	if err != nil {
@@ -92,26 +115,45 @@ func Replay(s Setup, log []record.Action, marks []record.Mark, end int64, do fun
 	if do == nil {
 		do = (*Bench).Do
 	}
-	b.Expect(marks)
+	if marks != nil {
+		b.Expect(marks)
+	}
 	for i, a := range log {
-		if err := b.AdvanceTo(a.Tick); err != nil {
-			return nil, fmt.Errorf("actions[%d]: %w", i, err)
-		}
-		if err := do(b, a); err != nil {
-			return nil, fmt.Errorf("actions[%d]: %s at tick %d: %w", i, a.Kind, a.Tick, err)
-		}
-		if got := b.log[len(b.log)-1]; got != a {
-			return nil, fmt.Errorf("actions[%d]: %s can't have been at tick %d: the needle came to rest at tick %d", i, a.Kind, a.Tick, got.Tick)
-		}
-		if err := b.Reproduced(false); err != nil {
+		if err := b.again(i, a, do); err != nil {
 			return nil, err
 		}
 	}
 	if err := b.AdvanceTo(end); err != nil {
+		err = placed(len(log), end, err, err.Error())
+		if x, ok := err.(*Impossible); ok {
+			x.end = true
+		}
 		return nil, err
 	}
 	if err := b.Reproduced(true); err != nil {
 		return nil, err
 	}
 	return b, nil
+}
+
+// again does action i of a log at its tick.
+func (b *Bench) again(i int, a record.Action, do func(*Bench, record.Action) error) error {
+	if err := b.AdvanceTo(a.Tick); err != nil {
+		return placed(i, a.Tick, err, err.Error())
+	}
+	if err := do(b, a); err != nil {
+		return placed(i, a.Tick, err, fmt.Sprintf("%s at tick %d: %s", a.Kind, a.Tick, err))
+	}
+	if got := b.log[len(b.log)-1]; got != a {
+		return &Impossible{Action: i, Tick: a.Tick, text: fmt.Sprintf("%s can't have been at tick %d: the needle came to rest at tick %d", a.Kind, a.Tick, got.Tick)}
+	}
+	return b.Reproduced(false)
+}
+
+// placed says where an error happened, unless it is a difference and says so itself.
+func placed(i int, tick int64, err error, text string) error {
+	if d := (*Diverged)(nil); errors.As(err, &d) {
+		return d
+	}
+	return &Impossible{Action: i, Tick: tick, Err: err, text: text}
 }
