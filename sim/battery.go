@@ -11,6 +11,7 @@ type battery struct {
 	current      float64 // out of the battery [A]
 	charger      bool
 	full         float64 // resistance when full, at this temperature [Ω]
+	ohms         float64 // 30 s resistance at the present charge [Ω]
 }
 
 const (
@@ -70,23 +71,26 @@ var ohmic = ohmicShare()
 
 func (b *battery) reset(p *Params) {
 	b.full = batteryResistance(&p.Battery, 1, p.AmbientTemperature)
-	b.charge = p.Battery.Charge
+	b.setCharge(p.Battery.Charge)
 	b.terminal = restVoltage(b.charge, p.AmbientTemperature)
 }
 
-// resistance returns the 30 s resistance at the present charge [Ω].
-func (b *battery) resistance() float64 { return b.full * chargeFactor(b.charge) }
+// setCharge brings what follows from the charge up to date with it.
+func (b *battery) setCharge(charge float64) {
+	b.charge = min(max(charge, 0), 1)
+	b.ohms = b.full * chargeFactor(b.charge)
+}
 
 // source returns the voltage behind the ohmic resistance [V] and that resistance [Ω].
 func (b *battery) source(e *Engine) (volts, ohms float64) {
-	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, float64(b.resistance() * ohmic)
+	return restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation, float64(b.ohms * ohmic)
 }
 
 // step advances polarisation and charge by h seconds under the present current.
 func (b *battery) step(e *Engine, h float64) {
-	aim := float64(b.current * b.resistance() * polarisationShare)
+	aim := float64(b.current * b.ohms * polarisationShare)
 	b.polarisation += float64((aim - b.polarisation) * h / polarisationTime)
-	b.charge = min(max(b.charge-float64(b.current*h)/e.p.Battery.Capacity, 0), 1)
+	b.setCharge(b.charge - float64(b.current*h)/e.p.Battery.Capacity)
 }
 
 // stand rests the battery for a time [s]; a charger fills it.
@@ -94,7 +98,7 @@ func (b *battery) stand(e *Engine, seconds float64) {
 	b.polarisation *= num.Exp(-seconds / polarisationTime)
 	b.current = 0
 	if b.charger {
-		b.charge = min(1, b.charge+float64(e.p.Battery.ChargerAmps*seconds)/e.p.Battery.Capacity)
+		b.setCharge(b.charge + float64(e.p.Battery.ChargerAmps*seconds)/e.p.Battery.Capacity)
 	}
 	b.terminal = restVoltage(b.charge, e.p.AmbientTemperature) - b.polarisation
 }

@@ -14,6 +14,7 @@ type starter struct {
 	locked bool    // clutch carries
 	speed  float64 // armature ÷ all gears [rad/s]
 	amps   float64
+	rise   float64 // of the current in the last sub-step [A]
 }
 
 // clock counts the switch time of a tick and lets the pinion go when it opens.
@@ -39,12 +40,15 @@ func (p *StarterParams) loss(pinion float64) float64 {
 	return p.Drag + float64(p.Windage*pinion*pinion)
 }
 
-// motor returns the torque of the starter on the crank [N·m] at a speed of the
-// armature seen at the crank [rad/s], and sets current and voltages.
+// motor returns the mean torque of the starter on the crank [N·m] over h seconds at
+// a speed of the armature seen at the crank [rad/s], and advances the current:
 //
-//	I = (Vsource + Icharger·R - K·ratio·ω) / (Rbattery + Rcable + Rmotor)
-//	T = ratio · (K·I - loss)
-func (e *Engine) motor(speed float64) float64 {
+//	L·dI/dt = Vsource + Icharger·Rbattery - K(I)·ratio·ω - I·(Rbattery + Rcable + Rmotor)
+//	T = ratio · (K(I)·I - loss)
+//
+// exactly for what holds still within h. An armature that runs free and overshoots
+// gives a little current back.
+func (e *Engine) motor(speed, h float64) float64 {
 	s, q := &e.starter, &e.p.Starter
 	volts, ohms := e.battery.source(e)
 	charger := 0.0
@@ -52,18 +56,28 @@ func (e *Engine) motor(speed float64) float64 {
 		charger = e.p.Battery.ChargerAmps
 	}
 	if !s.pulled {
-		s.amps = 0
+		s.amps, s.rise = 0, 0
 		e.battery.current = -min(charger, idleChargeAmps)
 		e.battery.terminal = volts - float64(e.battery.current*ohms)
 		return 0
 	}
-	k := q.constant(s.amps)
 	pinion := speed * q.Ratio
-	drive := volts + float64(charger*ohms) - float64(k*pinion)
-	s.amps = max(0, drive/(ohms+e.p.Battery.Cable+e.p.Battery.Ground+q.Resistance))
+	around := ohms + e.p.Battery.Cable + e.p.Battery.Ground + q.Resistance
+	constant := q.constant(s.amps + float64(0.5*s.rise)) // in the middle of the sub-step
+	aim := (volts + float64(charger*ohms) - float64(constant*pinion)) / around
+	lags := h * around / q.Inductance
+	left := decay(lags)
+	away := s.amps - aim
+	mean := aim + float64(away*(1-left)/lags)
+	s.rise = float64(away * (left - 1))
+	s.amps += s.rise
 	e.battery.current = s.amps - charger
 	e.battery.terminal = volts - float64(e.battery.current*ohms)
-	return q.Ratio * (float64(q.constant(s.amps)*s.amps) - q.loss(pinion))
+	torque := q.Ratio * (float64(constant*mean) - q.loss(pinion))
+	if pinion <= 0 { // friction turns nothing round
+		return max(0, torque)
+	}
+	return torque
 }
 
 // idleChargeAmps is all that a charger gives a battery at rest here, so that a
@@ -136,7 +150,7 @@ func (e *Engine) turnCrank(h, middle float64) {
 	if s.locked {
 		pinion = middle
 	}
-	motor := e.motor(pinion)
+	motor := e.motor(pinion, h)
 	inertia := e.p.Crank.Inertia
 	if s.pulled && !s.locked && s.speed > e.speed {
 		both := inertia + e.p.Starter.Inertia

@@ -164,8 +164,8 @@ func (c *crossCurve) passes(at crossPoint, room, angle float64) bool {
 
 // A crossAllowance is how far the engine may be from the equations.
 type crossAllowance struct {
-	first, peak float64 // highest pressure of the first and of later compressions [-]
-	share       float64 // of the curve: pressure beyond crossFloor [-]
+	peak  float64 // highest pressure of every compression [-]
+	share float64 // of the curve: pressure beyond crossFloor [-]
 }
 
 // crossAngle is how far the curve may be off along the other axis [rad], and
@@ -183,17 +183,16 @@ const crossFloor = 1.5e3
 // crossGauge is what the gauge may be off by at the end of a run [psi].
 const crossGauge = 0.5
 
-// The first compression after a standing start is allowed more: the plenum is far
-// from where it settles, and the step in use follows it with a lag.
 var crossAllowances = map[string]crossAllowance{
-	"sealed":         {0.0002, 0.0002, 0.0005},
-	"leaking":        {0.0002, 0.0002, 0.0005},
-	"breathing-open": {0.002, 0.002, 0.002},
-	"breathing-idle": {0.003, 0.002, 0.003},
-	"gauged":         {0.004, 0.002, 0.004},
-	"motored":        {0.002, 0.002, 0.003},
-	"motored-four":   {0.002, 0.002, 0.003},
-	"dry-test":       {0.002, 0.002, 0.003},
+	"sealed":         {0.0002, 0.0005},
+	"leaking":        {0.0002, 0.0005},
+	"breathing-open": {0.001, 0.002},
+	"breathing-idle": {0.001, 0.002},
+	"gauged":         {0.001, 0.002},
+	"small-single":   {0.0015, 0.002},
+	"motored":        {0.001, 0.002},
+	"motored-four":   {0.001, 0.002},
+	"dry-test":       {0.001, 0.002},
 }
 
 // Peak pressures, curves along both axes, and the gauge agree with an independent
@@ -207,12 +206,8 @@ func TestCrosscheckSciPy(t *testing.T) {
 			require.Len(t, got.peaks, len(want.peaks))
 			worst := 0.0
 			for i, p := range want.peaks {
-				limit := allow.peak
-				if i == 0 {
-					limit = allow.first
-				}
 				worst = max(worst, math.Abs(got.peaks[i]/p-1))
-				assert.InEpsilon(t, p, got.peaks[i], limit, "compression %d", i+1)
+				assert.InEpsilon(t, p, got.peaks[i], allow.peak, "compression %d", i+1)
 			}
 			drift := checkCurve(t, &q, &want, &got, allow.share)
 			end := want.points[len(want.points)-1]
@@ -267,7 +262,7 @@ func TestCrosscheckConverges(t *testing.T) {
 			limit = 6e-4
 		}
 		assert.Less(t, faults[2], limit, q.Name)
-		if faults[0] > 5e-4 { // beyond the tables' own error the order shows
+		if faults[0] > 8e-4 { // beyond the tables' own error the order shows
 			assert.Less(t, faults[1], 0.7*faults[0], q.Name)
 		}
 	}

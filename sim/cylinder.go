@@ -33,13 +33,14 @@ type cylinder struct {
 
 // A side is what an opening sees on the far side.
 type side struct {
-	pressure float64 // [Pa]
-	enthalpy float64 // specific [J/kg]
-	perRoot  float64 // 1/√(R·T) [s/m]
+	pressure    float64 // [Pa]
+	enthalpy    float64 // specific [J/kg]
+	perRoot     float64 // 1/√(R·T) [s/m]
+	temperature float64 // [K]
 }
 
 func newSide(pressure, temperature float64) side {
-	return side{pressure, enthalpy(temperature), 1 / math.Sqrt(gasConstant*temperature)}
+	return side{pressure, enthalpy(temperature), 1 / math.Sqrt(gasConstant*temperature), temperature}
 }
 
 // An opening joins a cylinder to a far side.
@@ -54,18 +55,20 @@ type opening struct {
 	stiff        float64      // first-stage flow per pascal [kg/(s·Pa)]
 	first        float64      // first-stage enthalpy [J/kg]
 	give         float64      // far pressure that a joule moves, times γ·h [Pa·s/J]
-	damp         float64      // 1 + stiff·first·give
+	damp         float64      // 1/(1 + stiff·first·give)
 	mass         float64      // moved into the cylinder: rate, then over the sub-step [kg]
 	energy       float64      // moved with it [J]
 	ahead        side         // of store in the second stage
+	shut         bool         // nothing can pass in this sub-step
 	lifted       bool         // tip valve open in this sub-step
 }
 
-// rosenbrock is γ of the two-stage method below. Of the two values that damp a
-// stiff flow at once, 1 + 1/√2 also damps it when the Jacobian is off by a factor
-// of three either way, as it is when a pressure difference dies within a sub-step;
-// 1 - 1/√2 chatters there.
-const rosenbrock = 1 + math.Sqrt2/2
+// rosenbrock is γ of the two-stage method below. It goes with the slope of the
+// flow law that orificeFlow gives, a secant, which near equal pressures is twice
+// the tangent. 1 - 1/√2 chatters with either, because a pressure difference may die
+// within a sub-step; 1 + 1/√2 is three times as far from the equations as 1
+// (step-size study of the problems in testdata/crosscheck).
+const rosenbrock = 1.0
 
 // stiffness is ∂p/∂U = (κ-1)/V without the V, for the implicit part only: any
 // value keeps the order of the method.
@@ -96,7 +99,10 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 	mass, energy := c.mass, c.energy+float64(h*other0)
 	for i := range open {
 		o := &open[i]
-		o.mass = o.oneWay((o.flow - float64(o.stiff*push)) / o.damp)
+		if o.shut {
+			continue
+		}
+		o.mass = o.oneWay(float64((o.flow - float64(o.stiff*push)) * o.damp))
 		o.energy = float64(o.mass * o.first)
 		mass += float64(h * o.mass)
 		energy += float64(h * o.energy)
@@ -111,7 +117,10 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 	push = secondPush(open, other1-float64(2*other0), -drift, grip)
 	for i := range open {
 		o := &open[i]
-		rate := (float64(o.flow*o.carried) - float64(2*o.energy) - float64(o.stiff*push*o.first)) / o.damp
+		if o.shut {
+			continue
+		}
+		rate := (float64(o.flow*o.carried) - float64(2*o.energy) - float64(o.stiff*push*o.first)) * o.damp
 		flow := o.flow - float64(2*o.mass) - float64(o.stiff*(push+float64(o.give*rate)))
 		o.mass = o.oneWay(float64(h * (float64(1.5*o.mass) + float64(0.5*flow))))
 		o.energy = float64(h * (float64(1.5*o.energy) + float64(0.5*rate)))
@@ -136,7 +145,10 @@ func (e *Engine) relax(c *cylinder, h, omega, angle1 float64) {
 	push, _ := firstPush(open, other, float64(-h*c.pressure*c.slope*omega/c.volume), h*stiffness/c.volume)
 	for i := range open {
 		o := &open[i]
-		o.mass = float64(h * ((o.flow - float64(o.stiff*push)) / o.damp))
+		if o.shut {
+			continue
+		}
+		o.mass = float64(h * (o.flow - float64(o.stiff*push)) * o.damp)
 		o.energy = float64(o.mass * o.first)
 		c.mass += o.mass
 		c.energy += o.energy
@@ -163,9 +175,15 @@ func firstPush(open []opening, other, drift, perWatt float64) (push float64, g g
 	sum, drive := 0.0, other
 	for i := range open {
 		o := &open[i]
-		o.damp = 1 + float64(o.stiff*o.first*o.give)
-		sum += float64(o.stiff*o.first) / o.damp
-		drive += float64(o.flow*o.first) / o.damp
+		if o.shut {
+			continue
+		}
+		o.damp = 1
+		if o.store != nil {
+			o.damp = 1 / (1 + float64(o.stiff*o.first*o.give))
+		}
+		sum += float64(o.stiff * o.first * o.damp)
+		drive += float64(o.flow * o.first * o.damp)
 	}
 	g = grip{perWatt, 1 / (1 + float64(perWatt*sum))}
 	return float64((float64(drive*perWatt) + drift) * g.share), g
@@ -174,8 +192,9 @@ func firstPush(open []opening, other, drift, perWatt float64) (push float64, g g
 // secondPush is firstPush for the second stage, with the same matrix.
 func secondPush(open []opening, other, drift float64, g grip) float64 {
 	for i := range open {
-		o := &open[i]
-		other += (float64(o.flow*o.carried) - float64(2*o.energy)) / o.damp
+		if o := &open[i]; !o.shut {
+			other += float64((float64(o.flow*o.carried) - float64(2*o.energy)) * o.damp)
+		}
 	}
 	return float64((float64(other*g.perWatt) + drift) * g.share)
 }
@@ -227,12 +246,15 @@ func (o *opening) lookAhead(h float64) {
 // stiffness of every opening.
 func (e *Engine) rates(c *cylinder, mass, energy, h float64, second bool) (torque, loss float64) {
 	each := energy / mass
-	t := temperature(each)
+	t, perRoot := thermal(each)
 	specific := float64(gasConstant * t)
-	pressure := mass * specific / c.volume
-	own := side{pressure, each + specific, 1 / math.Sqrt(specific)}
+	pressure := float64(mass / c.volume * specific)
+	own := side{pressure, each + specific, perRoot, t}
 	for i := range c.open {
 		o := &c.open[i]
+		if o.shut {
+			continue
+		}
 		if second {
 			far := o.far
 			if o.store != nil {
@@ -251,13 +273,19 @@ func (e *Engine) rates(c *cylinder, mass, energy, h float64, second bool) (torqu
 		}
 	}
 	c.pressure = pressure
-	// A wall can take no more than the gas has: in a thimble of gas the plain law
-	// would overshoot; in a filled cylinder the divisor is 1 to five digits.
 	loss = e.wallLoss(c, c.volume, pressure, t)
-	share := float64(h * loss * t / energy)
-	loss *= (t - e.coolant) / (1 + float64(share*share))
+	if most := float64(h * loss * t); most > wallShare*energy {
+		share := most / energy
+		loss /= 1 + float64(share*share)
+	}
+	loss *= t - e.coolant
 	return (pressure - e.crankcase.pressure) * c.slope, loss
 }
+
+// wallShare is how much of its energy a wall may take from a gas in a sub-step by
+// the plain law. In a thimble of gas that law would overshoot; in a filled cylinder
+// it takes a thousandth of this.
+const wallShare = 0.003
 
 // through returns the flow into the cylinder [kg/s], the enthalpy it carries
 // [J/kg] and its stiffness. A tip valve is a poppet under a spring: it opens

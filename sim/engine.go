@@ -3,7 +3,7 @@ package sim
 import "math"
 
 // ModelVersion changes whenever the same actions give other bits.
-const ModelVersion = 3
+const ModelVersion = 4
 
 // TicksPerSecond is the fixed rate of the simulation; 60 divides it. A tick is
 // cut into sub-steps by crank angle, so their number follows from the state.
@@ -11,8 +11,8 @@ const TicksPerSecond = 1200
 
 const dt = 1.0 / TicksPerSecond // [s]; never a parameter
 
-// SubStep is the largest crank travel of a sub-step [rad]. The step-size study in
-// study_test.go says what it costs.
+// SubStep is the largest crank travel of a sub-step [rad]; an engine with a small
+// plenum takes a part of it. The step-size study in study_test.go says what it costs.
 const SubStep = 0.75 * math.Pi / 180
 
 // substepsMax bounds the work of one tick: at the default step a crank at
@@ -69,7 +69,7 @@ type Engine struct {
 	coolant  float64 // block, walls, oil [K]
 	throttle float64 // 0 shut … 1 wide open
 	fired    bool    // cylinders with plugs burn
-	odd      bool    // volumes went before the cylinders in the last sub-step
+	ahead    float64 // how far the volumes have gone before the cylinders [s]
 	jammed   bool    // liquid stopped the crank
 
 	cyl     [MaxCylinders]cylinder
@@ -154,20 +154,16 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.blockLiquid()
 	middle := e.middleSpeed()
 	next := e.angle + float64(middle*h)
-	// Volumes before cylinders in one sub-step and after them in the next: the
-	// error of taking turns then cancels but for its second order.
-	e.odd = !e.odd
-	if e.odd {
-		e.volumesStep(h, in.Release)
-	}
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; !c.lazy {
 			e.advance(c, h, middle, next)
 		}
 	}
-	if !e.odd {
-		e.volumesStep(h, in.Release)
-	}
+	// The volumes go from the middle of one sub-step to the middle of the next: the
+	// error of taking turns is then as small as one step of each can make it.
+	ahead := max(0, float64(1.5*h)-e.ahead)
+	e.volumesStep(ahead, in.Release)
+	e.ahead += ahead - h
 	if next >= cycle {
 		next -= cycle
 	} else if next < 0 {
@@ -232,7 +228,9 @@ func (e *Engine) ready(c *cylinder, h, angle1, implicit float64) {
 	o = &c.open[pathExhaust]
 	o.area0, o.area1 = o.area1, exhaust
 	for k := range c.open {
-		if o := &c.open[k]; o.store != nil {
+		o := &c.open[k]
+		o.shut = o.area0 == 0 && o.area1 == 0 && o.valve == nil
+		if o.store != nil && !o.shut {
 			o.give = implicit * stiffness * h / o.store.volume
 		}
 	}
@@ -249,9 +247,14 @@ func wallNode(angle float64) int {
 // account hands what left c over h seconds to the volumes on the other side, and
 // brings what other cylinders see of those up to date.
 func (e *Engine) account(c *cylinder, h float64) {
+	perSecond := 1 / h
 	for k := range c.open {
 		o := &c.open[k]
-		c.flow[o.path] = -o.mass / h
+		if o.shut {
+			c.flow[o.path] = 0
+			continue
+		}
+		c.flow[o.path] = -o.mass * perSecond
 		if o.store == nil {
 			e.massIn += o.mass
 			e.energyIn += o.energy
@@ -287,7 +290,8 @@ func (e *Engine) empty(h float64) {
 	if e.p.ExhaustOutlet == 0 {
 		return
 	}
-	mass, energy := e.exhaust.exchange(&e.manifold, &e.outside, e.p.ExhaustOutlet, h)
+	s := surround{far: &e.outside, area: e.p.ExhaustOutlet}
+	mass, energy, _ := e.exhaust.exchange(&e.manifold, &s, h)
 	e.massIn += mass
 	e.energyIn += energy
 	e.manifold = e.exhaust.side()

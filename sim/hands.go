@@ -137,7 +137,7 @@ func (e *Engine) Stand(seconds float64) {
 
 // stop brings crank and starter to rest.
 func (e *Engine) stop() {
-	e.speed, e.gain = 0, 0
+	e.speed, e.gain, e.ahead = 0, 0, 0
 	e.starter = starter{}
 	for i := range e.p.Cylinders {
 		c := &e.cyl[i]
@@ -152,7 +152,7 @@ func (e *Engine) stop() {
 func (g *hose) stand(e *Engine, seconds float64) {
 	q := &e.p.Gauge
 	own := g.side()
-	pressure := own.pressure * e.p.AmbientTemperature / temperature(g.energy/g.mass)
+	pressure := own.pressure * e.p.AmbientTemperature / own.temperature
 	root := math.Sqrt(gasConstant * e.p.AmbientTemperature)
 	rate := (q.ValveLeak + q.ReleaseLeak) * root * psiChoke / g.volume
 	above := pressure - e.p.Ambient

@@ -109,9 +109,9 @@ func (e *Engine) Digest() uint64 {
 	}
 	h.float(e.exhaust.mass, e.exhaust.energy, e.air.pressure, e.airArea)
 	h.float(e.plenum.mass, e.plenum.energy, e.hose.mass, e.hose.energy, float64(e.hose.cylinder))
-	h.float(e.battery.charge, e.battery.polarisation, e.battery.terminal)
-	h.float(e.starter.held, e.starter.speed, e.starter.amps)
-	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed, e.odd)
+	h.float(e.battery.charge, e.battery.polarisation, e.battery.terminal, e.ahead)
+	h.float(e.starter.held, e.starter.speed, e.starter.amps, e.starter.rise)
+	h.flag(e.starter.pulled, e.starter.locked, e.battery.charger, e.jammed)
 	return uint64(h)
 }
 

@@ -2,15 +2,24 @@ package sim
 
 import "math"
 
+// A sub-step is a part of SubStep where the plenum holds less than stepPlenum times
+// one cylinder: what taking turns with it costs goes with one over its volume. It
+// is never less than stepLeast of it.
+const (
+	stepPlenum = 1.25
+	stepLeast  = 0.25
+)
+
 // New builds an engine at rest: crank parked, cylinders at ambient pressure and
 // wall temperature, throttle shut, plugs in, films drained.
 func New(p Params) (*Engine, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
-	e := &Engine{p: p, gear: newCrankGear(&p), step: SubStep, coolant: p.CoolantTemperature}
+	e := &Engine{p: p, gear: newCrankGear(&p), coolant: p.CoolantTemperature}
 	e.volumes = newVolumeTable(&e.gear)
 	e.swept = e.gear.swept()
+	e.step = SubStep * min(1, max(stepLeast, p.PlenumVolume/(stepPlenum*e.swept)))
 	clearance := e.swept / (p.Compression - 1)
 	e.wall = hohenbergVolume(clearance, e.volumes)
 	e.headArea = 2.1 * e.gear.area // a chamber roof is about a tenth more than flat (judgement)

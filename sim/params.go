@@ -130,6 +130,7 @@ type BatteryParams struct {
 // StarterParams is a permanent-magnet starter through its gears, seen at the crank.
 type StarterParams struct {
 	Resistance float64 // armature and brushes [Ω]                         [1e-3, 0.1]
+	Inductance float64 // of the windings [H]                              [1e-6, 1e-2]
 	Constant   float64 // torque per ampere = volt per rad/s, at the pinion [N·m/A] [1e-3, 1]
 	Ratio      float64 // ring gear ÷ pinion [-]                            [2, 30]
 	Saturation float64 // current at which armature reaction has halved Constant [A] [50, 1e5]

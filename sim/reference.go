@@ -11,7 +11,8 @@ const (
 
 // Reference returns a sound, warm, invented 2.0 L inline-four with twin cams and
 // a good battery. Origins: geometry typical of the class; starter fitted to
-// StarterA; everything about films and wall heat as said beside its type.
+// StarterA, its inductance assumed, of the order that few turns of thick wire on
+// iron have; everything about films and wall heat as said beside its type.
 func Reference() Params {
 	p := Params{
 		Cylinders: 4, Bore: 86 * mm, Stroke: 86 * mm, Rod: 145 * mm, Compression: 10,
@@ -27,7 +28,7 @@ func Reference() Params {
 		Crank:   CrankParams{Inertia: 0.2, FrictionMEP: 130e3, OilGradeHot: 10.5e-6, OilGradeCold: 65e-6, Start: 100 * deg},
 		Battery: BatteryParams{CCA: 600, Charge: 0.97, AgeFactor: 1, Capacity: 60 * 3600, Cable: 0.5e-3, Ground: 0.4e-3, ChargerAmps: 20},
 		Starter: StarterParams{
-			Resistance: 5.13e-3, Constant: 0.037, Saturation: 1070, Drag: 0.07, Windage: 3.59e-5,
+			Resistance: 5.13e-3, Inductance: 1e-4, Constant: 0.037, Saturation: 1070, Drag: 0.07, Windage: 3.59e-5,
 			Ratio: 12.2, Inertia: 0.3, PullIn: 0.04,
 		},
 		Gauge: GaugeParams{

@@ -103,7 +103,7 @@ func (p *Params) electricFields() []field {
 		{"Crank.Start", "rad", c.Start, 0, cycle},
 		{"Battery.CCA", "A", b.CCA, 50, 2000}, {"Battery.Charge", "", b.Charge, 0, 1}, {"Battery.AgeFactor", "", b.AgeFactor, 0.5, 20},
 		{"Battery.Capacity", "C", b.Capacity, 1e4, 1e6}, {"Battery.Cable", "Ω", b.Cable, 0, 0.2}, {"Battery.Ground", "Ω", b.Ground, 0, 0.2}, {"Battery.ChargerAmps", "A", b.ChargerAmps, 0, 100},
-		{"Starter.Resistance", "Ω", s.Resistance, 1e-3, 0.1}, {"Starter.Constant", "N·m/A", s.Constant, 1e-3, 1},
+		{"Starter.Resistance", "Ω", s.Resistance, 1e-3, 0.1}, {"Starter.Constant", "N·m/A", s.Constant, 1e-3, 1}, {"Starter.Inductance", "H", s.Inductance, 1e-6, 1e-2},
 		{"Starter.Saturation", "A", s.Saturation, 50, 1e5}, {"Starter.Ratio", "", s.Ratio, 2, 30}, {"Starter.Drag", "N·m", s.Drag, 0, 20},
 		{"Starter.Windage", "N·m·s²", s.Windage, 0, 1e-2}, {"Starter.Inertia", "kg·m²", s.Inertia, 1e-3, 5}, {"Starter.PullIn", "s", s.PullIn, 0, 0.5},
 	}

@@ -1,7 +1,5 @@
 package sim
 
-import "math"
-
 // A vessel is well-mixed gas in a volume.
 type vessel struct {
 	mass   float64 // [kg]
@@ -23,8 +21,9 @@ func (v *vessel) pressure() float64 {
 // side returns what an opening into the vessel sees.
 func (v *vessel) side() side {
 	each := v.energy / v.mass
-	specific := float64(gasConstant * temperature(each))
-	return side{v.mass * specific / v.volume, each + specific, 1 / math.Sqrt(specific)}
+	t, perRoot := thermal(each)
+	specific := float64(gasConstant * t)
+	return side{v.mass / v.volume * specific, each + specific, perRoot, t}
 }
 
 // flowFrom returns the flow from far into own [kg/s], the enthalpy it carries and
@@ -38,29 +37,38 @@ func flowFrom(own, far *side, cdA float64) (flow, carried, stiff float64) {
 	return -flow, own.enthalpy, stiff + flow/own.pressure
 }
 
-// exchange lets gas pass between the vessel, which looks like own, and a far side
-// through cdA [m²] for h seconds, by the method of Engine.exchange, and returns
-// what came in [kg], [J].
-func (v *vessel) exchange(own, far *side, cdA, h float64) (mass, energy float64) {
-	if cdA == 0 {
-		return 0, 0
-	}
+// A surround is what a vessel of fixed size exchanges gas and heat with.
+type surround struct {
+	far         *side
+	area        float64 // Cd·A of the opening to it [m²]
+	wall        float64 // temperature of the vessel's wall [K]
+	conductance float64 // from there to the gas [W/K]; not stiff within a sub-step
+}
+
+// exchange moves the vessel, which looks like own, by h seconds, by the method of
+// Engine.exchange, and returns what came in through the opening [kg], [J] and from
+// the wall [J].
+func (v *vessel) exchange(own *side, s *surround, h float64) (mass, energy, heat float64) {
+	flow, first, stiff := flowFrom(own, s.far, s.area)
 	grip := rosenbrock * h * stiffness / v.volume
-	flow, first, stiff := flowFrom(own, far, cdA)
 	grip /= 1 + float64(grip*stiff*first)
-	kept := flow - float64(stiff*flow*first*grip)
+	warm := float64(s.conductance * (s.wall - own.temperature))
+	kept := flow - float64(stiff*(float64(flow*first)+warm)*grip)
 	start := *v
 	v.mass += float64(h * kept)
-	v.energy += float64(h * kept * first)
+	v.energy += float64(h * (float64(kept*first) + warm))
 	ahead := v.side()
-	flow, carried, _ := flowFrom(&ahead, far, cdA)
-	back := float64(stiff * (float64(flow*carried) - float64(2*kept*first)) * grip)
+	flow, carried, _ := flowFrom(&ahead, s.far, s.area)
+	after := float64(s.conductance * (s.wall - ahead.temperature))
+	gain := float64(flow*carried) - float64(2*kept*first) + after - float64(2*warm)
+	back := float64(stiff * gain * grip)
 	*v = start
 	mass = float64(0.5 * h * (kept + flow - back))
 	energy = float64(0.5 * h * (float64((kept-back)*first) + float64(flow*carried)))
+	heat = float64(0.5 * h * (warm + after))
 	v.mass += mass
-	v.energy += energy
-	return mass, energy
+	v.energy += energy + heat
+	return mass, energy, heat
 }
 
 // warm lets a wall at temperature wall [K] exchange heat with the gas, which looks
@@ -68,9 +76,8 @@ func (v *vessel) exchange(own, far *side, cdA, h float64) (mass, energy float64)
 // gas [J]. The temperature difference falls exponentially, as it does at constant
 // heat capacity.
 func (v *vessel) warm(own *side, wall, conductance, h float64) float64 {
-	t := 1 / float64(own.perRoot*own.perRoot*gasConstant)
-	capacity := v.energy / t
-	heat := float64(capacity * (wall - t) * (1 - decay(h*conductance/capacity)))
+	capacity := v.energy / own.temperature
+	heat := float64(capacity * (wall - own.temperature) * (1 - decay(h*conductance/capacity)))
 	v.energy += heat
 	return heat
 }
@@ -91,10 +98,11 @@ func (m *plenum) settle(e *Engine) {
 
 // step lets air in past the plate after the cylinders have drawn.
 func (m *plenum) step(e *Engine, h float64) {
-	mass, energy := m.exchange(&m.port, &e.outside, m.throttle, h)
+	s := surround{&e.outside, m.throttle, e.coolant, e.p.Heat.Manifold}
+	mass, energy, heat := m.exchange(&m.port, &s, h)
 	e.massIn += mass
 	e.energyIn += energy
-	e.heatSum -= m.warm(&m.port, e.coolant, e.p.Heat.Manifold, h)
+	e.heatSum -= heat
 	m.port = m.side()
 }
 
@@ -123,10 +131,10 @@ func (g *hose) step(e *Engine, h float64, release bool) {
 	if g.cylinder == 0 {
 		area += q.ValveLeak
 	}
-	mass, energy := g.exchange(&g.inside, &e.outside, area, h)
-	e.massIn += mass
-	e.energyIn += energy
 	if area != 0 {
+		mass, energy, _ := g.exchange(&g.inside, &surround{far: &e.outside, area: area}, h)
+		e.massIn += mass
+		e.energyIn += energy
 		g.inside = g.side()
 	}
 	e.heatSum -= g.warm(&g.inside, e.p.AmbientTemperature, q.HoseConductance, h)

@@ -63,6 +63,13 @@ func closed(leak float64) sim.Params {
 	return p
 }
 
+// small returns a single cylinder behind a manifold that holds less than it.
+func small() sim.Params {
+	p := single()
+	p.PlenumVolume = 3e-4
+	return p
+}
+
 // problems returns all problems, from the simplest to a test by the book.
 func problems() []problem {
 	list := []problem{
@@ -71,6 +78,7 @@ func problems() []problem {
 		{Name: "breathing-open", Params: single(), Speed: cranking, Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "breathing-idle", Params: single(), Speed: cranking, Ticks: 3600, Breathes: true},
 		{Name: "gauged", Params: single(), Plugs: []string{"gauge"}, Speed: cranking, Throttle: 1, Ticks: 4800, Breathes: true},
+		{Name: "small-single", Params: small(), Plugs: []string{"gauge"}, Speed: cranking, Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "motored", Params: single(), Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "motored-four", Params: sim.Reference(), Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "dry-test", Params: sim.Reference(), Plugs: []string{"gauge", "out", "out", "out"}, Throttle: 1, Stand: 120, Ticks: 4200, Breathes: true},

@@ -164,35 +164,30 @@ double model_lift(const struct model *m, double t, const double *y)
 	return model_pressure(m, m->gauged - 1, angle, y) - m->valve_opening - model_hose(m, y);
 }
 
-/* Torque of motor and friction on the crank, and the current, which has to fit
- * the constant that depends on it. */
-static void torques(const struct model *m, const double *y, double *motor, double *rub, double *amps)
+#define REST 1e-9 /* speed of a crank that stands [rad/s] */
+
+/* Torque of motor and friction on the crank, and how fast the current changes. */
+static void torques(const struct model *m, const double *y, double *motor, double *rub, double *change)
 {
 	const double *c = y + m->at_crank;
-	double speed = c[1], pinion = (m->locked ? speed : c[2]) * m->ratio;
+	double speed = c[1], pinion = (m->locked ? speed : c[2]) * m->ratio, amps = 100 * c[5];
 	double volts = 11.89 + (12.65 - 11.89) * c[3] - 0.13 / 45 * (300.15 - m->kelvin) - c[4];
 	double ohms = m->full / (0.25 + 0.75 * c[3]) * m->ohmic + m->leads + m->resistance;
-	double i = fmax(0, (volts - m->constant * pinion) / ohms), k;
-	for (int n = 0; n < 50; n++) {
-		double x = i / m->saturation;
-		k = m->constant / (1 + x * x);
-		double step = (i * ohms - volts + k * pinion) / (ohms - 2 * k * k / m->constant * x / m->saturation * pinion);
-		i -= step;
-		if (fabs(step) < 1e-12 * fabs(i))
-			break;
-	}
-	i = fmax(0, i);
-	k = m->constant / (1 + i / m->saturation * i / m->saturation);
-	*amps = i;
-	*motor = m->ratio * (k * i - m->drag - m->windage * pinion * pinion);
+	double x = amps / m->saturation, k = m->constant / (1 + x * x);
+	*change = (volts - k * pinion - amps * ohms) / m->inductance;
+	*motor = m->ratio * (k * amps - m->drag - m->windage * pinion * pinion);
+	if (pinion <= 0)
+		*motor = fmax(0, *motor);
 	*rub = copysign(m->friction * (0.6 + 0.4 * sqrt(m->hydro * fabs(speed))), speed);
 }
 
 static void turn(const struct model *m, const double *y, double gas, double *out)
 {
-	double motor, rub, amps;
-	torques(m, y, &motor, &rub, &amps);
+	double motor, rub, change;
+	torques(m, y, &motor, &rub, &change);
 	const double *c = y + m->at_crank;
+	if (fabs(c[1]) < REST && fabs(gas + motor) < fabs(rub))
+		rub = gas + motor; /* not yet enough to turn it */
 	out[0] = c[1];
 	if (m->locked) {
 		out[1] = out[2] = (gas + motor - rub) / (m->inertia + m->armature);
@@ -200,8 +195,9 @@ static void turn(const struct model *m, const double *y, double gas, double *out
 		out[1] = (gas - rub) / m->inertia;
 		out[2] = motor / m->armature;
 	}
-	out[3] = -amps / m->capacity;
-	out[4] = (amps * m->full / (0.25 + 0.75 * c[3]) * 0.4 - c[4]) / 6.0;
+	out[3] = -100 * c[5] / m->capacity;
+	out[4] = (100 * c[5] * m->full / (0.25 + 0.75 * c[3]) * 0.4 - c[4]) / 6.0;
+	out[5] = change / 100;
 }
 
 /* Changes sign when the clutch lets go (locked) or catches (free). */
@@ -210,13 +206,15 @@ double model_clutch(const struct model *m, const double *y)
 	const double *c = y + m->at_crank;
 	if (!m->locked)
 		return c[2] - c[1];
-	double gas = 0, motor, rub, amps;
+	if (fabs(c[1]) < REST)
+		return 1; /* both stand */
+	double gas = 0, motor, rub, change;
 	for (int i = 0; i < m->cylinders; i++) {
 		double swept, slope;
 		volume(m, c[0] - m->cylinder[i].firing, &swept, &slope);
 		gas += (model_pressure(m, i, c[0], y) - m->ambient) * slope;
 	}
-	torques(m, y, &motor, &rub, &amps);
+	torques(m, y, &motor, &rub, &change);
 	return motor - m->armature * (gas + motor - rub) / (m->inertia + m->armature);
 }
 
@@ -340,9 +338,9 @@ void model_prepare(struct model *m, double compression, double adapter, double c
 	}
 	if (m->free) {
 		m->at_crank = n;
-		double crank[5] = {m->start, 0, 0, m->charge, 0};
+		double crank[6] = {m->start, 0, 0, m->charge, 0, 0};
 		memcpy(m->y0 + n, crank, sizeof crank);
-		n += 5;
+		n += 6;
 	}
 	m->states = n;
 }

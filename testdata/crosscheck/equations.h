@@ -4,7 +4,7 @@
 #define EQUATIONS_H
 
 #define MAX_CYLINDERS 12
-#define MAX_STATES (3 * MAX_CYLINDERS + 9)
+#define MAX_STATES (3 * MAX_CYLINDERS + 10)
 #define TICK (1.0 / 1200)
 
 enum plug { PLUG_IN, PLUG_OUT, PLUG_GAUGE };
@@ -30,7 +30,7 @@ struct model {
 	double dry, build;
 	double driven, start;
 	double inertia, friction, hydro;
-	double resistance, constant, ratio, saturation, drag, windage, armature;
+	double resistance, inductance, constant, ratio, saturation, drag, windage, armature;
 	double charge, capacity, kelvin, full, ohmic, leads;
 	double mass; /* scale of masses */
 	int ticks, states, at_plenum, at_hose, at_film, at_crank;

@@ -87,6 +87,7 @@ class Crank:
         return self.face * (self.top - self.throw * c - root), self.face * self.throw * (s + side * c / root)
 
 
+REST = 1e-9  # speed of a crank that stands [rad/s]
 EVENT_LIFT = 0.15e-3  # [m], where valve events are timed
 
 
@@ -210,7 +211,7 @@ class Model:
             y += [c.film for c in self.cylinders]
         if self.free:
             self.i_crank = len(y)
-            y += [self.start, 0.0, 0.0, self.battery.charge, 0.0]
+            y += [self.start, 0.0, 0.0, self.battery.charge, 0.0, 0.0]
         self.y0 = y
 
     def motion(self, t, y):
@@ -294,41 +295,33 @@ class Model:
             gas.take(-flow, gas.h)
             hose.take(flow, gas.h)
 
-    def amps(self, volts, ohms, pinion):
-        """Current of the starter [A], of which its constant depends."""
-        s = self.p["Starter"]
-        current = max(0.0, (volts - s["Constant"] * pinion) / ohms)
-        for _ in range(50):
-            k = s["Constant"] / (1 + (current / s["Saturation"]) ** 2)
-            slope = -2 * k * k / s["Constant"] * current / s["Saturation"] ** 2
-            step = (current * ohms - volts + k * pinion) / (ohms + slope * pinion)
-            current -= step
-            if abs(step) < 1e-12 * abs(current):
-                break
-        return max(0.0, current)
-
-    def torques(self, y, gas):
-        """Torque of motor and of friction on the crank [N m], and current [A]."""
+    def torques(self, y):
+        """Torque of motor and of friction on the crank [N m], current [A], and how
+        fast it changes [A/s]."""
         k = self.i_crank
-        speed, armature, charge, polarisation = y[k + 1], y[k + 2], y[k + 3], y[k + 4]
+        speed, armature, charge, polarisation, amps = y[k + 1], y[k + 2], y[k + 3], y[k + 4], 100 * y[k + 5]
         if self.locked:
             armature = speed
         s, b = self.p["Starter"], self.battery
         ohms = b.ohms(charge) * b.ohmic + b.leads + s["Resistance"]
         pinion = armature * s["Ratio"]
-        amps = self.amps(b.rest(charge, b.kelvin) - polarisation, ohms, pinion)
         per_amp = s["Constant"] / (1 + (amps / s["Saturation"]) ** 2)
+        change = (b.rest(charge, b.kelvin) - polarisation - per_amp * pinion - amps * ohms) / s["Inductance"]
         motor = s["Ratio"] * (per_amp * amps - s["Drag"] - s["Windage"] * pinion**2)
+        if pinion <= 0:
+            motor = max(0.0, motor)
         hydro = sqrt(self.nu * abs(speed) / (12e-6 * 21))
         mep = self.p["Crank"]["FrictionMEP"] * (0.6 + 0.4 * hydro)
         friction = mep * self.crank.swept * len(self.cylinders) / (4 * pi)
-        return motor, friction, amps
+        return motor, friction, amps, change
 
     def turn(self, y, out, speed, gas):
         """Crank, armature and battery."""
         k = self.i_crank
-        motor, friction, amps = self.torques(y, gas)
+        motor, friction, amps, change = self.torques(y)
         rub = friction if speed >= 0 else -friction
+        if abs(speed) < REST and abs(gas + motor) < friction:
+            rub = gas + motor  # not yet enough to turn it
         heavy, light = self.p["Crank"]["Inertia"], self.p["Starter"]["Inertia"]
         out[k] = speed
         if self.locked:
@@ -339,6 +332,7 @@ class Model:
         b = self.battery
         out[k + 3] = -amps / b.capacity
         out[k + 4] = (amps * b.ohms(y[k + 3]) * b.SHARE - y[k + 4]) / b.TIME
+        out[k + 5] = change / 100
 
     def clutch(self, y):
         """What changes sign when the overrunning clutch lets go (locked) or
@@ -347,11 +341,13 @@ class Model:
         if not self.locked:
             return y[k + 2] - y[k + 1]
         angle, speed = y[k], y[k + 1]
+        if abs(speed) < REST:
+            return 1.0  # both stand
         gas = sum(
             (self.pressure(c, i, y, angle) - self.ambient) * self.crank.volume(wrap(angle - c.firing))[1]
             for i, c in enumerate(self.cylinders)
         )
-        motor, friction, _ = self.torques(y, gas)
+        motor, friction, _, _ = self.torques(y)
         heavy, light = self.p["Crank"]["Inertia"], self.p["Starter"]["Inertia"]
         return motor - light * (gas + motor - copysign(friction, speed)) / (heavy + light)
 

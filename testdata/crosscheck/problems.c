@@ -183,6 +183,7 @@ static void read_crank(struct model *m, int k)
 static void read_electrics(struct model *m, int k)
 {
 	m->resistance = get(k, "params.Starter.Resistance");
+	m->inductance = get(k, "params.Starter.Inductance");
 	m->constant = get(k, "params.Starter.Constant");
 	m->ratio = get(k, "params.Starter.Ratio");
 	m->saturation = get(k, "params.Starter.Saturation");
