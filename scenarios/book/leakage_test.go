@@ -36,7 +36,7 @@ func airShare(l book.Leak, path string) float64 {
 func TestTwoOrificesDerived(t *testing.T) {
 	for _, row := range simtest.Derived(t, "two-orifice.csv").Rows {
 		s := with(t, "")
-		s.Engine.RingMM2 = 0
+		s.Engine.RingMM2, s.Engine.CylinderRingMM2 = 0, nil
 		s.Conditions.CoolantC = s.Conditions.AmbientC
 		r, err := book.Leakage(s, book.LeakageOptions{})
 		require.NoError(t, err)

@@ -20,7 +20,7 @@ const (
 	SnapSeconds   = bench.SnapSeconds
 	snapPedal     = bench.SnapPedal
 
-	idleSettle    = 1.0 // of the manifold after the throttle moved [s]
+	idleSettle    = 2.0 // of the manifold after the throttle moved [s]
 	idleBleed     = bench.IdleBleed
 	idlePump      = bench.IdlePump
 	snapFall      = bench.SnapFall
