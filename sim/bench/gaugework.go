@@ -190,16 +190,41 @@ func (b *Bench) doRelease(a record.Action) error {
 	return nil
 }
 
-// doNeedleWords notes that the needle was asked for; the number is what it shows.
+// doNeedleWords notes that an instrument was asked to be put into words. The number is
+// what it shows: the needle of the compression gauge or the vacuum gauge [Pa], the
+// leakage tester [%], the ticks of the strip from the clamp meter.
 func (b *Bench) doNeedleWords(a record.Action) error {
-	switch {
-	case a.Choice != "":
+	t := &b.tests
+	cylinder, shown := 0, 0.0
+	switch a.Choice {
+	case "":
+		if b.hands.gauge < 0 {
+			return refuse("no_gauge", 0)
+		}
+		cylinder, shown = b.hands.hose, float64(b.needle.Read())
+	case WordsTester:
+		switch {
+		case t.tester == 0:
+			return refuse("tester_not_on", 0)
+		case t.supply == 0:
+			return refuse("no_air", 0)
+		}
+		cylinder, shown = t.tester, b.Lost()
+	case WordsVacuum:
+		if !t.vacuumGauge {
+			return refuse("no_vacuum_gauge", 0)
+		}
+		shown = b.Vacuum()
+	case WordsClamp:
+		if len(b.trace.amps) == 0 {
+			return refuse("no_trace", 0)
+		}
+		shown = float64(len(b.trace.amps))
+	default:
 		return refuse("unknown_choice", 0)
-	case b.hands.gauge < 0:
-		return refuse("no_gauge", 0)
 	}
 	e := &b.rec.Events[len(b.rec.Events)-1]
-	e.Cylinder, e.Number = b.hands.hose, float64(b.needle.Read())
+	e.Cylinder, e.Number = cylinder, shown
 	return nil
 }
 

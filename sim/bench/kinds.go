@@ -33,7 +33,7 @@ const (
 	KindTurn        = "turn-by-hand"  // cylinder; choice bdc, tdc (of its compression), overlap; 1
 	KindOil         = "oil"           // cylinder; number ml, above 0, at most 50; minutes of the engine
 	KindWait        = "wait"          // number of minutes, above 0, at most 240
-	KindNeedleWords = "needle-words"  // the needle put into words; 0
+	KindNeedleWords = "needle-words"  // an instrument put into words: choice none for the gauge, tester, vacuum, clamp; 0
 	KindHint        = "hint"          // a hint asked for; 0
 	KindSection     = "section"       // the section view asked for; 0
 	KindLeads       = "plug-leads-on" // coils and connectors back on; 2
@@ -55,6 +55,13 @@ const (
 	KindCoolingPressure = "cooling-pressure" // pumped up and watched; minutes of the engine
 	KindCoolantWatch    = "coolant-watch"    // the neck while cranking: choice on, off; 1
 	KindListen          = "listen"           // choice one of Places; cylinder with plug_hole only; 1
+)
+
+// What else than the compression gauge can be put into words.
+const (
+	WordsTester = "tester"
+	WordsVacuum = "vacuum"
+	WordsClamp  = "clamp"
 )
 
 // Places lists where the air of a leakage test can be listened for.
@@ -127,7 +134,8 @@ func Refusals() []string {
 		"refusal.leads_off", "refusal.engaged", "refusal.hydrolocked", "refusal.starter_not_on",
 		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
 		"refusal.disabled_elsewhere", "refusal.cylinder_live", "refusal.throttle_held", "refusal.engine_running",
-		"refusal.not_running", "refusal.no_lash", "refusal.remote_dead", "refusal.no_start",
+		"refusal.not_running", "refusal.no_lash", "refusal.remote_dead", "refusal.no_start", "refusal.no_vacuum_gauge",
+		"refusal.no_trace",
 	}
 }
 

@@ -191,6 +191,20 @@ func (b *Bench) bubbling(s *sensing) {
 	}
 }
 
+// Bubbling returns what blows into the coolant now [kg/s], 0 when nobody watches the
+// neck.
+func (b *Bench) Bubbling() float64 {
+	if !b.tests.neck && b.tests.supply == 0 {
+		return 0
+	}
+	sum := 0.0
+	for i := range b.cyl {
+		flow, _ := b.engine.HeadFlow(i + 1)
+		sum += max(0, flow)
+	}
+	return sum
+}
+
 // noteBubbles says what the neck showed of a run.
 func (b *Bench) noteBubbles(s *sensing) {
 	if s.bubbles/float64(s.ticks) > seenFlow {

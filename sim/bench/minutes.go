@@ -55,8 +55,55 @@ type ready struct {
 	gauge  int  // on the tray, of the gauge last taken in hand; -1 none yet
 }
 
-// cost returns what an action that was just done takes [min].
+// Cost returns the bench minutes that an action takes as things stand, whether or not
+// it would be possible; 0 for what takes none or is no action of the bench. What an
+// action names itself (so many minutes of waiting) is not in it but counted on top.
+func (b *Bench) Cost(a record.Action) float64 {
+	k := find(a.Kind)
+	switch {
+	case k == nil:
+		return 0
+	case a.Kind == KindOil:
+		return or(b.setup.Minutes.Wet, usual.Wet)
+	case a.Kind == KindTurn:
+		return turnMinutes
+	case a.Kind == KindEngineRun && a.Choice == "on":
+		return startMinutes
+	case a.Kind == KindGauge:
+		if i := b.gaugeOf(a.Choice); i < 0 || b.ready.gauge < 0 || i == b.ready.gauge {
+			return 0
+		}
+		return or(b.setup.Minutes.SecondGauge, usual.SecondGauge)
+	}
+	return b.costs(k, a)
+}
+
+// gaugeOf returns the place of a gauge on the tray, -1 when it isn't there.
+func (b *Bench) gaugeOf(id string) int {
+	for i := range b.setup.Gauges {
+		if b.setup.Gauges[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// cost returns what an action that was just done takes [min], and keeps what it has
+// made ready.
 func (b *Bench) cost(k *act, a record.Action) float64 {
+	minutes := b.costs(k, a)
+	switch a.Kind {
+	case KindTesterOn:
+		b.ready.tester = true
+	case KindLash:
+		b.ready.valves = true
+	case KindGauge:
+		b.ready.gauge = b.hands.gauge
+	}
+	return minutes
+}
+
+func (b *Bench) costs(k *act, a record.Action) float64 {
 	m, on := &b.setup.Minutes, a.Choice == "on"
 	switch a.Kind {
 	case KindOil: // the rest went by before
@@ -66,7 +113,6 @@ func (b *Bench) cost(k *act, a record.Action) float64 {
 		if b.ready.tester {
 			return each
 		}
-		b.ready.tester = true
 		return or(m.LeakageSetup, usual.LeakageSetup) + each
 	case KindClamp:
 		if on {
@@ -84,7 +130,6 @@ func (b *Bench) cost(k *act, a record.Action) float64 {
 		if b.ready.valves {
 			return lashFurther
 		}
-		b.ready.valves = true
 		return or(m.Lash, usual.Lash)
 	case KindTiming:
 		return or(m.TimingMarks, usual.TimingMarks)
@@ -93,9 +138,7 @@ func (b *Bench) cost(k *act, a record.Action) float64 {
 	case KindCoolingPressure:
 		return or(m.CoolingPressure, usual.CoolingPressure)
 	case KindGauge:
-		other := b.hands.gauge != b.ready.gauge && b.ready.gauge >= 0
-		b.ready.gauge = b.hands.gauge
-		if other {
+		if b.hands.gauge != b.ready.gauge && b.ready.gauge >= 0 {
 			return or(m.SecondGauge, usual.SecondGauge)
 		}
 	}

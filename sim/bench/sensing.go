@@ -59,6 +59,9 @@ func (b *Bench) Amps() float64 { return to(ampStep, b.engine.Current()) }
 // Vacuum returns what the vacuum gauge shows when it is on, below ambient [Pa].
 func (b *Bench) Vacuum() float64 { return to(vacuumStep, b.below()) }
 
+// Below returns the pressure in the manifold below ambient, unrounded [Pa].
+func (b *Bench) Below() float64 { return b.below() }
+
 // Trace returns the starter current of the last press of the switch with the clamp
 // on, tick by tick [A], and when which piston stood at the top of its compression.
 // It shares memory with the bench.

@@ -224,6 +224,27 @@ func (b *Bench) noteLeak() {
 	b.event(EventLeak, "", t.tester, b.rec.Leaks[len(b.rec.Leaks)-1].Percent)
 }
 
+// Held returns the pressure on the second dial of the leakage tester [Pa gauge], 0
+// when it is on no cylinder or no air is on.
+func (b *Bench) Held() float64 {
+	if b.tests.supply == 0 {
+		return 0
+	}
+	return max(0, b.engine.Pressure(b.tests.tester)-b.setup.Engine.Ambient)
+}
+
+// Steady says whether the leakage tester has come to stand since air was put on.
+func (b *Bench) Steady() bool { return b.tests.supply > 0 && b.tests.air.noted }
+
+// Lost returns what a person reads off the leakage tester now [%]; 100 when no air is
+// on.
+func (b *Bench) Lost() float64 {
+	if b.tests.supply == 0 {
+		return 100
+	}
+	return instrument.TesterPercent(b.tests.supply, b.Held())
+}
+
 // doListen listens for the air of the leakage tester, or looks for bubbles.
 func (b *Bench) doListen(a record.Action) error {
 	hole := a.Choice == PlaceHole

@@ -58,6 +58,7 @@ type Core struct {
 	state    bench.State    // as of the last action or rest
 	snap     wire.Snapshot
 	voice    voice
+	vacuum   float64 // where the needle of the vacuum gauge points, below ambient [Pa]
 }
 
 // New returns a core with nothing open.

@@ -94,7 +94,10 @@ func (c *Core) take(a *attempt.Session, s *scenarios.Scenario, mode, who string)
 	*c = Core{s: a, scenario: s, mode: mode, who: who, selected: 1, handed: handed}
 	c.told = len(a.Bench().Record().Events)
 	b, n := a.Bench(), s.Engine.Cylinders
-	b.Tap(func() { c.voice.hear(b.Engine(), n, c.state.Starter) })
+	b.Tap(func() {
+		c.voice.hear(b.Engine(), n, c.state.Starter)
+		c.damp(b)
+	})
 	c.look()
 	return c.View()
 }

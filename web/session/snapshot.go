@@ -39,7 +39,7 @@ func (c *Core) Snapshot(dst []float64) int {
 	s.Tick, s.Minutes = b.Tick(), b.Minutes()
 	s.CrankAngle, s.Speed = e.Angle(), e.Speed()
 	s.Starter = st.Starter
-	s.Current, s.Volts, s.RPM = math.NaN(), shown(st.Voltmeter, b.Volts()), shown(st.Tachometer, b.RPM())
+	s.Current, s.Volts, s.RPM = shown(st.Clamp, b.Amps()), shown(st.Voltmeter, b.Volts()), shown(st.Tachometer, b.RPM())
 	s.Release, s.Throttle = st.Release, 0
 	if st.Throttle != "shut" {
 		s.Throttle = 1
@@ -47,6 +47,7 @@ func (c *Core) Snapshot(dst []float64) int {
 	s.Needle, s.Gauged = float64(b.Needle().Indicated()), st.HoseOn
 	s.FullScale = float64(b.GaugeRange())
 	s.Section, s.Selected = c.section(), c.selected
+	s.Tests = c.tools(b)
 	c.cylinders(e)
 	return s.Encode(dst)
 }

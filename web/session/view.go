@@ -17,6 +17,7 @@ type view struct {
 	State    bench.State       `json:"state"`
 	Spec     *specView         `json:"spec"`
 	Sheet    diagnose.Sheet    `json:"sheet"`
+	Tests    testsView         `json:"tests"`
 	Runs     int               `json:"runs"`
 	Section  bool              `json:"section"` // the section view is allowed now
 	Hints    int               `json:"hints"`
@@ -81,7 +82,7 @@ type specView struct {
 
 // news is something the bench noticed since the last view.
 type news struct {
-	Kind     string  `json:"kind"` // caution, hazard, fact
+	Kind     string  `json:"kind"` // caution, hazard, fact, stands
 	Key      string  `json:"key"`
 	Cylinder int     `json:"cylinder,omitempty"`
 	Number   float64 `json:"number,omitempty"`
@@ -101,7 +102,7 @@ func (c *Core) view() *view {
 	rec := b.Record()
 	v := &view{
 		Scenario: c.scenarioView(), Mode: c.mode, Who: c.who, State: b.State(), Sheet: sheet, Runs: len(rec.Runs),
-		Section: c.section(), Hints: c.s.Hints(), HandedIn: sheet.HandedIn, Broken: c.broken, News: c.news(),
+		Section: c.section(), Hints: c.s.Hints(), HandedIn: sheet.HandedIn, Broken: c.broken, News: c.news(), Tests: c.tests(),
 	}
 	v.Spec = c.spec(v.State.Page)
 	v.State.HandedIn = sheet.HandedIn
@@ -188,6 +189,8 @@ func (c *Core) news() []news {
 				n.Number = 0 // it says whether the page is the right one
 			}
 			out = append(out, n)
+		case bench.EventLeak, bench.EventPumped: // read it off the dial
+			out = append(out, news{"stands", e.Kind, e.Cylinder, 0, e.Tick})
 		}
 	}
 	c.told = len(events)

@@ -131,6 +131,7 @@ func listed() map[string][]string {
 		"cautions":  prefixed("caution.", bench.Cautions(), "", ".why"),
 		"hazards":   prefixed("hazard.", bench.Hazards(), "", ".why"),
 		"facts":     prefixed("fact.", bench.Facts()),
+		"stands":    prefixed("stands.", []string{bench.EventLeak, bench.EventPumped}),
 		"card":      prefixed("card.", scenarios.Items()),
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
@@ -254,7 +255,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {

@@ -26,12 +26,26 @@ type Snapshot struct {
 	Selected   int
 	Hiss       float64
 	Leaks      Leaks
+	Tests      Tests
 	Cylinders  []Cylinder // index 0 is cylinder 1
 }
 
 // Leaks are the flows out of the selected cylinder, kg/s, 0 where the section
 // view is not allowed.
 type Leaks struct{ Rings, Intake, Exhaust, Gasket float64 }
+
+// Tests is where the tools of the confirming tests stand and what they show.
+type Tests struct {
+	Tester  int     // cylinder, 0 none
+	Supply  float64 // Pa gauge
+	Held    float64 // Pa gauge
+	Vacuum  float64 // Pa below ambient, NaN when the gauge is off
+	Clamp   bool
+	Wrench  bool
+	Running bool
+	Neck    bool
+	Bubbles float64 // kg/s
+}
 
 // A Cylinder is one cylinder of a Snapshot.
 type Cylinder struct {
@@ -92,6 +106,19 @@ func (s *Snapshot) head(dst []float64) {
 	dst[SlotLeakIntake] = s.Leaks.Intake
 	dst[SlotLeakExhaust] = s.Leaks.Exhaust
 	dst[SlotLeakGasket] = s.Leaks.Gasket
+	s.Tests.encode(dst)
+}
+
+func (t *Tests) encode(dst []float64) {
+	dst[SlotTester] = float64(t.Tester)
+	dst[SlotSupply] = t.Supply
+	dst[SlotHeld] = t.Held
+	dst[SlotVacuum] = t.Vacuum
+	dst[SlotClamp] = bit(t.Clamp)
+	dst[SlotWrench] = bit(t.Wrench)
+	dst[SlotRunning] = bit(t.Running)
+	dst[SlotNeck] = bit(t.Neck)
+	dst[SlotBubbles] = t.Bubbles
 }
 
 // Decode reads a snapshot. It reports a wrong version, an impossible number of
@@ -109,7 +136,7 @@ func Decode(src []float64) (Snapshot, error) {
 	if n == 0 || len(src) < Size(n) {
 		return Snapshot{}, fmt.Errorf("wire: %v cylinders in %d slots", src[SlotCylinders], len(src))
 	}
-	for _, slot := range []int{SlotTick, SlotGauged, SlotSelected} {
+	for _, slot := range []int{SlotTick, SlotGauged, SlotSelected, SlotTester} {
 		if !whole(src[slot]) {
 			return Snapshot{}, fmt.Errorf("wire: slot %d = %v, want a whole number", slot, src[slot])
 		}
@@ -148,6 +175,10 @@ func (v View) decodeHead() Snapshot {
 		Selected:   int(v[SlotSelected]),
 		Hiss:       v[SlotHiss],
 		Leaks:      Leaks{v[SlotLeakRings], v[SlotLeakIntake], v[SlotLeakExhaust], v[SlotLeakGasket]},
+		Tests: Tests{
+			Tester: int(v[SlotTester]), Supply: v[SlotSupply], Held: v[SlotHeld], Vacuum: v[SlotVacuum], Clamp: v[SlotClamp] != 0,
+			Wrench: v[SlotWrench] != 0, Running: v[SlotRunning] != 0, Neck: v[SlotNeck] != 0, Bubbles: v[SlotBubbles],
+		},
 	}
 }
 

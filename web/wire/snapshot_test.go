@@ -15,6 +15,7 @@ func sample() wire.Snapshot {
 		Tick: 4812, CrankAngle: 3.25, Speed: 26.5, Starter: true, Current: 143, Volts: 10.5, RPM: 253,
 		Throttle: 1, Needle: 9.1e5, Gauged: 3, Minutes: 41, Release: false, FullScale: 2.07e6,
 		Section: true, Selected: 2, Hiss: 0.004, Leaks: wire.Leaks{Rings: 1e-4, Intake: 2e-5, Exhaust: 3e-3, Gasket: 4e-6},
+		Tests: wire.Tests{Tester: 4, Supply: 5.5e5, Held: 5e5, Vacuum: 8e3, Clamp: true, Wrench: true, Running: true, Neck: true, Bubbles: 1e-6},
 	}
 	for i := range 4 {
 		f := float64(i)
@@ -36,7 +37,7 @@ func TestDecodeReturnsWhatWasEncoded(t *testing.T) {
 	got, err := wire.Decode(buf[:n])
 	require.NoError(t, err)
 	assert.Equal(t, s, got)
-	for slot := wire.SlotLeakGasket + 1; slot < wire.Head; slot++ {
+	for slot := wire.SlotBubbles + 1; slot < wire.Head; slot++ {
 		assert.Zero(t, buf[slot], "reserved slot %d", slot)
 	}
 	assert.Equal(t, 77.0, buf[n], "wrote past its end")

@@ -35,7 +35,17 @@ const (
 	SlotLeakIntake  = 19
 	SlotLeakExhaust = 20
 	SlotLeakGasket  = 21
-	Head            = 32 // slots 22..31 are reserved and 0
+	// Tools of the confirming tests.
+	SlotTester  = 22 // cylinder with the leakage tester, 0 none
+	SlotSupply  = 23 // air at it, Pa gauge; 0 shut off
+	SlotHeld    = 24 // what it shows the cylinder holds, Pa gauge
+	SlotVacuum  = 25 // where the vacuum gauge points, Pa below ambient; NaN when it is off
+	SlotClamp   = 26 // 1 with the meter round the starter cable
+	SlotWrench  = 27 // 1 with a wrench on the crank bolt
+	SlotRunning = 28 // 1 while the engine runs by itself
+	SlotNeck    = 29 // 1 while the coolant neck is watched
+	SlotBubbles = 30 // what rises there, kg/s
+	Head        = 32 // slot 31 is reserved and 0
 )
 
 // Slots of one cylinder, counted from Head + Stride·(cylinder − 1).
@@ -44,7 +54,7 @@ const (
 	SlotIntakeLift  = 1 // m
 	SlotExhaustLift = 2 // m
 	SlotPressure    = 3 // Pa absolute; NaN where the section is not allowed
-	SlotPlug        = 4 // PlugIn, PlugOut, PlugGauge
+	SlotPlug        = 4 // PlugIn, PlugOut, PlugGauge, PlugTester
 	SlotAngle       = 5 // rad after this cylinder's compression TDC
 	SlotOil         = 6 // oil on the piston, ml
 	SlotBank        = 7 // from 1
@@ -53,9 +63,10 @@ const (
 
 // Values of SlotPlug.
 const (
-	PlugIn    = 0
-	PlugOut   = 1
-	PlugGauge = 2
+	PlugIn     = 0
+	PlugOut    = 1
+	PlugGauge  = 2
+	PlugTester = 3
 )
 
 // TicksPerSecond is the rate of the ticks in SlotTick.

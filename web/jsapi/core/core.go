@@ -36,6 +36,8 @@ func Install(c *session.Core) {
 	a.text("act", 1, func(in []string) string { return c.Act(in[0]) })
 	a.text("stroke", 0, func([]string) string { return c.Stroke() })
 	a.text("view", 0, func([]string) string { return c.View() })
+	a.text("strip", 0, func([]string) string { return c.Strip() })
+	a.text("words", 1, func(in []string) string { return c.Words(in[0]) })
 	a.text("needle", 0, func([]string) string { return c.Needle() })
 	a.text("save", 0, func([]string) string { return c.Save() })
 	a.text("handIn", 0, func([]string) string { return c.HandIn() })

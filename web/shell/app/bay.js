@@ -5,6 +5,7 @@ import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { number, duration, temperature, quoted } from './format.js';
 import { dialPicture } from './dial.js';
+import { lostPicture, vacuumPicture } from './instruments.js';
 import { drawEngine } from './engine.js';
 import { stateOf, gaugeOf } from './state.js';
 import { Slot } from './wire.js';
@@ -54,15 +55,27 @@ function mountEngine(app, el, view, gauge) {
 
 /** On a narrow page the needle stays in sight above whatever is being done. */
 function strip(app, s) {
-  const gauge = gaugeOf(app.state.view);
+  const { key, mount } = inHand(app, s);
   return h('div', { class: 'strip' },
     h('div', { class: 'dial-button' },
-      h('div', { own: true, key: `strip-${gauge.id}-${app.state.lang}`, ref: (el) => mountDial(app, el, gauge, 'strip') }),
+      h('div', { own: true, key: `strip-${key}-${app.state.lang}`, ref: (el) => mount(el, 'strip') }),
       h('button', { type: 'button', 'data-act': 'big-dial', onclick: app.openBigDial }, h('span', { class: 'hidden' }, t('dial.open')))),
     h('div', { class: 'told' },
       h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
       h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))),
     h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: app.openBigDial }, t('dial.open')));
+}
+
+/** The instrument whose needle matters now: the tester's, the gauge's, else the vacuum gauge's. */
+function inHand(app, s) {
+  const put = (picture) => (el, name) => {
+    el.replaceChildren(picture.el);
+    app.show(name, { move: picture.set });
+  };
+  if (s.tester) return { key: 'tester', words: 'tester', mount: (el, name) => put(lostPicture(t('tester.label')))(el, name) };
+  if (s.vacuum && !s.hose) return { key: `vacuum-${app.state.system}`, words: 'vacuum', mount: (el, name) => put(vacuumPicture(t('vacuum.label')))(el, name) };
+  const gauge = gaugeOf(app.state.view);
+  return { key: gauge.id, words: '', mount: (el, name) => mountDial(app, el, gauge, name) };
 }
 
 function jump(id, text) {
@@ -77,7 +90,7 @@ function mountDial(app, el, gauge, name) {
 
 function facts(app, s) {
   return [
-    ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t('facts.gauge.off')],
+    s.tester ? ['tester', t('facts.gauge.on', { cylinder: s.tester })] : ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t('facts.gauge.off')],
     ['throttle', t(`throttle.${s.throttle}`)],
     ['time', duration(s.minutes)],
     s.coolant === null ? null : ['coolant', temperature(s.coolant)],
@@ -94,11 +107,11 @@ function meters(app, s) {
     h('dd', { own: true, 'data-meter': name, ref: (el) => mountMeter(app, el, name, slot, digits, unit) }),
     held(name, digits, unit) && h('dd', { class: 'mute', 'data-held': name }, held(name, digits, unit)));
   function held(name, digits, unit) {
-    const value = name === 'volts' ? s.raw.volts_low : s.raw.rpm_mean;
+    const value = { volts: s.raw.volts_low, rpm: s.raw.rpm_mean }[name];
     if (value === null || value === undefined) return '';
     return t(name === 'volts' ? 'meter.low' : 'meter.mean', { value: `${number(value, digits)} ${unit}` });
   }
-  return [s.voltmeter && meter('volts', Slot.Volts, 1, 'V'), s.tachometer && meter('rpm', Slot.RPM, 0, 'rpm')];
+  return [s.voltmeter && meter('volts', Slot.Volts, 1, 'V'), s.tachometer && meter('rpm', Slot.RPM, 0, 'rpm'), s.clamp && meter('amps', Slot.Current, 0, 'A')];
 }
 
 function mountMeter(app, el, name, slot, digits, unit) {
@@ -118,7 +131,7 @@ function mountMeter(app, el, name, slot, digits, unit) {
 function notices(app) {
   const list = app.state.notices;
   return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
-    list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.kind}`)), ' ', n.text,
+    list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.label}`)), ' ', n.text,
       n.detail && quoted(n.detail), n.why && h('span', { class: 'why' }, n.why))),
     app.state.unkept && h('p', { key: 'unkept', class: 'notice caution' }, t('bay.unkept')));
 }
@@ -143,7 +156,7 @@ function stageTabs(app) {
       'aria-selected': String(app.state.stage === id), tabindex: app.state.stage === id ? '0' : '-1',
       onclick: () => app.set({ stage: id }),
       onkeydown: (e) => moveTab(app, e, i),
-    }, t(`stage.${id}`))));
+    }, h('span', { class: 'wide-only' }, t(`stage.${id}`)), h('span', { class: 'narrow-only' }, t(`stage.${id}.short`)))));
 }
 
 function moveTab(app, event, i) {
@@ -182,12 +195,13 @@ function crankBar(app, s) {
 
 function bigDial(app, s) {
   if (!app.state.bigDial) return null;
-  const gauge = gaugeOf(app.state.view);
+  const { key, words, mount } = inHand(app, s);
+  const said = words ? app.state.said[words] : app.state.words;
   const close = () => app.closeBigDial();
   return h('section', { class: 'big-dial', key: 'big-dial', role: 'dialog', 'aria-label': t('dial.big'), onkeydown: (e) => { if (e.key === 'Escape') close(); } },
-    h('div', { own: true, key: `${gauge.id}-${app.state.lang}`, ref: (el) => mountDial(app, el, gauge, 'big') }),
+    h('div', { own: true, key: `${key}-${app.state.lang}`, ref: (el) => mount(el, 'big') }),
     h('div', { class: 'row' },
-      h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words')),
+      h('button', { type: 'button', 'data-act': 'words', onclick: () => (words ? app.bench.say(words) : app.bench.words()) }, t('needle.words')),
       h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => requestAnimationFrame(() => el.focus()), onclick: close }, t('dial.close'))),
-    app.state.words && h('p', { class: 'words' }, app.state.words));
+    said && h('p', { class: 'words' }, said));
 }

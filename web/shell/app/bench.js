@@ -8,8 +8,12 @@ import { stateOf } from './state.js';
 import { MAX, Slot, Cyl, at } from './wire.js';
 
 const TICKS_PER_MS = 1.2;
+const NEWS = 600; // ticks
 const CATCH_UP = 100; // ms; a slow device turns in slow motion
 const calm = matchMedia('(prefers-reduced-motion: reduce)'); // then pictures come stroke by stroke
+
+// Actions that change nothing an instrument shows: those of the job sheet, and listening.
+const written = new Set(['listen', 'card-tick', 'write', 'erase', 'heard', 'finding', 'finding-clear', 'sure', 'evidence', 'next-test', 'remark']);
 
 /**
  * Makes the bench of the page.
@@ -25,8 +29,10 @@ export function createBench(app) {
   let holding = false; // a finger or key is on the switch
   let turned = false; // the crank turned since the last rest
   let stepping = false; // step mode: starter held, time stands still
+  let seen = 0; // ticks since a running engine was last asked for news
+  let until = 0; // tick at which a timed crank lets go, 0 none
 
-  const bench = { snap, act, hold, endHold, letGo, toggle, stroke, words, release, begin, mute: sound.mute, isStepping: () => stepping };
+  const bench = { snap, act, hold, endHold, letGo, toggle, stroke, timed, words, say, release, begin, mute: sound.mute, isStepping: () => stepping };
 
   /** Takes a fresh view and shows what is new in it. */
   function accept(view) {
@@ -44,6 +50,7 @@ export function createBench(app) {
    */
   function act(action) {
     app.hush();
+    if (!written.has(action.kind)) app.state.said = {}; // the instruments may show something else now
     let answer;
     try {
       answer = core.act(action);
@@ -81,8 +88,16 @@ export function createBench(app) {
     if (holding) letGo();
   }
 
+  /** Cranks for some seconds of bench time and lets go. */
+  function timed(seconds) {
+    if (!engage()) return;
+    core.snapshot(snap);
+    until = snap[Slot.Tick] + seconds * 1000 * TICKS_PER_MS;
+  }
+
   function letGo() {
     holding = false;
+    until = 0;
     if (!stateOf(app.state.view).starter) return;
     stepping = false;
     last = performance.now();
@@ -119,6 +134,16 @@ export function createBench(app) {
     app.keep();
   }
 
+  /** Another instrument in words. */
+  function say(what) {
+    app.hush();
+    const answer = core.words(what);
+    if (answer?.refusal) app.tell({ kind: 'refusal', ...answer.refusal });
+    else if (answer) app.said(what, answer);
+    accept(core.view());
+    app.keep();
+  }
+
   function release() {
     act({ kind: 'release' });
   }
@@ -136,6 +161,7 @@ export function createBench(app) {
 
   /** One announcement per compression stroke: what an eye would have seen. */
   function watchStroke() {
+    if (snap[Slot.Running]) return false; // far too many to be told
     const angle = angleNow();
     const wrapped = angle < watch.angle - Math.PI;
     watch.angle = angle;
@@ -170,6 +196,11 @@ export function createBench(app) {
       core.snapshot(snap);
       turned ||= snap[Slot.Speed] !== 0;
       sound.push(core.sound(samplesFor(ran)));
+      if (snap[Slot.Running] && (seen += ran) > NEWS) {
+        seen = 0;
+        accept(core.view());
+      }
+      if (until && snap[Slot.Tick] >= until) letGo();
       const done = watchStroke();
       if (!done && !calm.matches) for (const draw of app.frames) draw(snap);
     } else if (busy && !stateOf(app.state.view).starter) {
@@ -189,6 +220,7 @@ export function createBench(app) {
   function begin(view) {
     stepping = false;
     busy = false;
+    until = 0;
     owed = 0;
     app.state.view = view;
     if (stateOf(view).starter) core.act({ kind: 'starter', choice: 'off' });

@@ -17,6 +17,8 @@ export function createCaptions(app) {
 }
 
 function heard(snap) {
+  if (snap[Slot.Running]) return t('heard.running');
+  if (snap[Slot.Supply] > 0) return t('heard.tester', { cylinder: snap[Slot.Tester] });
   const turning = Math.abs(snap[Slot.Speed]) > 1;
   if (!turning) return '';
   const starter = t(snap[Slot.Starter] ? 'heard.starter' : 'heard.coast');

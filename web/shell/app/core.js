@@ -130,6 +130,10 @@ export const sound = (n) => guarded(null, 'sound', n);
 export const view = () => guarded(null, 'view');
 /** Where the needle stands, in words; this is logged. */
 export const needle = () => guarded(null, 'needle');
+/** Another instrument in words: 'tester', 'vacuum', 'clamp'; this is logged. */
+export const words = (what) => guarded(null, 'words', what);
+/** The strip of the starter current: {rate, amps, tops}. */
+export const strip = () => guarded(null, 'strip');
 /** Ends the attempt: {file}. */
 export const handIn = () => guarded(null, 'handIn');
 /** Shows a cylinder in section where that is allowed. */

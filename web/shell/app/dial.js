@@ -28,21 +28,33 @@ export function scaleSteps(range, graduation) {
 }
 
 /**
- * Draws a dial around (0, 0).
+ * Draws the dial of a compression gauge around (0, 0).
  * @param {{range_psi:number, graduation_psi:number}} gauge
  * @param {number} r outer radius in drawing units
  * @returns {{el: SVGGElement, set: function(number)}} set moves the needle, Pa
  */
 export function drawDial(gauge, r) {
   const range = gauge?.range_psi || 300;
-  const { major, minor } = scaleSteps(range, gauge?.graduation_psi || 0);
+  const dial = drawScale({ range, graduation: gauge?.graduation_psi || 0, unit: 'psi' }, r);
+  return { el: dial.el, set: (pa) => dial.set(pa / (range * PSI)) };
+}
+
+/**
+ * Draws a dial around (0, 0).
+ * @param {{range:number, graduation:number, unit:string, middle?:number, isReversed?:boolean}} scale
+ * middle: step of the longer marks; reversed: its highest number is where the needle rests
+ * @param {number} r outer radius in drawing units
+ * @returns {{el: SVGGElement, set: function(number)}} set moves the needle to a share of the sweep
+ */
+export function drawScale({ range, graduation, unit, middle = 0, isReversed = false }, r) {
+  const { major, minor } = scaleSteps(range, graduation);
   const g = svg('g', { class: 'dial' });
   g.append(
     svg('circle', { r, class: 'dial-rim' }),
     svg('circle', { r: r * 0.93, class: 'dial-face' }),
-    marks(range, major, minor, r),
-    numerals(range, major, r),
-    svg('text', { y: r * 0.47, class: 'dial-unit', 'font-size': r * 0.12 }, 'psi'),
+    marks(range, major, minor, middle || major / 5, r),
+    numerals(range, major, r, isReversed),
+    svg('text', { y: r * 0.47, class: 'dial-unit', 'font-size': r * 0.12 }, unit),
   );
   const needle = svg('g', { class: 'dial-needle' },
     svg('path', { d: needlePath(r) }),
@@ -50,8 +62,8 @@ export function drawDial(gauge, r) {
     svg('circle', { r: r * 0.02, class: 'dial-pin' }));
   g.append(needle);
   let shown = NaN;
-  const set = (pa) => {
-    const angle = Math.round(dialAngle(pa / (range * PSI)) * 20) / 20;
+  const set = (share) => {
+    const angle = Math.round(dialAngle(share) * 20) / 20;
     if (angle === shown) return;
     shown = angle;
     needle.setAttribute('transform', `rotate(${angle})`);
@@ -66,12 +78,12 @@ function needlePath(r) {
   return `M0 ${-tip} L${w} 0 L${w * 1.5} ${r * 0.2} Q0 ${r * 0.26} ${-w * 1.5} ${r * 0.2} L${-w} 0 Z`;
 }
 
-function marks(range, major, minor, r) {
+function marks(range, major, minor, middle, r) {
   const g = svg('g');
   const count = Math.round(range / minor);
   for (let i = 0; i <= count; i++) {
     const value = i * minor;
-    const kind = isMultiple(value, major) ? 'major' : isMultiple(value, major / 5) ? 'middle' : 'minor';
+    const kind = isMultiple(value, major) ? 'major' : isMultiple(value, middle) ? 'middle' : 'minor';
     const inner = { major: 0.78, middle: 0.81, minor: 0.845 }[kind];
     g.append(svg('line', {
       y1: -r * inner, y2: -r * 0.89, class: `mark-${kind}`, transform: `rotate(${dialAngle(value / range)})`,
@@ -85,11 +97,11 @@ function isMultiple(value, step) {
   return Math.abs(n - Math.round(n)) < 1e-6;
 }
 
-function numerals(range, major, r) {
+function numerals(range, major, r, isReversed) {
   const g = svg('g', { class: 'dial-numerals', 'font-size': r * 0.145 });
   for (let value = 0; value <= range * 1.0001; value += major) {
     const a = (dialAngle(value / range) * Math.PI) / 180;
-    g.append(svg('text', { x: Math.sin(a) * r * 0.62, y: -Math.cos(a) * r * 0.62 + r * 0.05 }, String(value)));
+    g.append(svg('text', { x: Math.sin(a) * r * 0.62, y: -Math.cos(a) * r * 0.62 + r * 0.05 }, String(isReversed ? range - value : value)));
   }
   return g;
 }

@@ -14,6 +14,7 @@ import { systemOf, useSystem } from './units.js';
 import { yard } from './yard.js';
 import { bay } from './bay.js';
 import { Slot } from './wire.js';
+import { saidText } from './testpanels.js';
 import { debrief } from './debrief.js';
 import { ask } from './desk.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
@@ -30,6 +31,7 @@ function freshJob() {
   return {
     stage: 'safe', notices: [], words: '', bigDial: false, scene: false, caption: '', sure: false, page: '', typed: {}, bad: {},
     fieldError: '', amounts: {}, order: 'ordered', fit: 'hand', stop: 'bdc', touched: 0,
+    test: '', lines: [], said: {}, isWhole: false,
     draft: { family: '', cylinders: [] }, draftError: '', unkept: false,
   };
 }
@@ -44,7 +46,7 @@ let wordsAt = 0; // where the needle stood when it was put into words
 
 const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, show, mountScene, speak, go,
+  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
   handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
@@ -138,7 +140,8 @@ function tell(item) {
   const text = newsText(item);
   if (state.notices.some((n) => n.kind === item.kind && n.text === text)) return;
   const detail = item.kind === 'error' ? detailOf(item) : '';
-  state.notices.push({ id: ++noticeId, kind: item.kind, text, why, detail });
+  const label = item.kind === 'fact' && /^(no_)?air_/.test(item.key) && item.key !== 'air_at_coolant_neck' ? 'heard' : item.kind;
+  state.notices.push({ id: ++noticeId, kind: item.kind, label, text, why, detail });
   state.notices.splice(0, Math.max(0, state.notices.length - 8)); // every caution of one act has room
 }
 
@@ -153,6 +156,13 @@ function needleWords({ lo_pa: lo, hi_pa: hi }) {
   wordsAt = app.bench.snap[Slot.Needle];
   set({ words: text });
   announce(text);
+}
+
+/** What another instrument says in words; the strip of the current says a table. */
+function said(what, answer) {
+  const text = what === 'clamp' ? answer : saidText(what, answer);
+  set({ said: { ...state.said, [what]: text } });
+  announce(what === 'clamp' ? t(answer.humps.length ? 'strip.said' : 'strip.none', { inrush: answer.inrush_a, mean: answer.mean_a }) : text);
 }
 
 /** Keeps the attempt on this device. */

@@ -4,13 +4,13 @@
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { number, temperature, torque, oil, toolText } from './format.js';
-import { parseNumber, pressureUnits, systems, toPa, showPa, trim, fromCelsius, toCelsius, degreeUnit } from './units.js';
+import { pressureUnits, systems, toPa, showPa } from './units.js';
+import { table, labelled, throttleField } from './fields.js';
+import { testLines } from './testlines.js';
 import { conclusion } from './conclude.js';
 
 const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
 const wetFields = ['oil_ml', 'wet_first', 'wet_last', 'wet_strokes'];
-const pressures = new Set(['dry_first', 'dry_last', 'wet_first', 'wet_last', 'spec_standard', 'spec_minimum', 'spec_difference']);
-const digits = { strokes: 0, wet_strokes: 0, rpm: 0, battery_v: 2, oil_ml: 1, coolant_c: 0 };
 
 /** The job sheet beside the plate. */
 export function sheet(app, s) {
@@ -23,7 +23,7 @@ export function sheet(app, s) {
     handedOver(app, view),
     card(app, view),
     specification(app, view),
-    readings(app, s, view),
+    readings(app, s),
     conclusion(app, view),
     handIn(app, view));
 }
@@ -88,15 +88,14 @@ function page(app, spec, pages) {
       h('dd', null, `${number(spec[`${k}_kpa`])} kPa (${showPa(spec[`${k}_kpa`] * 1000, 'psi', 0)} psi)`)))));
 }
 
-function readings(app, s, view) {
-  const { unit } = app.state;
-  const n = view.scenario.engine.cylinders;
+function readings(app, s) {
   return h('section', { class: 'readings-section' },
     h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings')), unitSwitch(app), systemSwitch(app)),
-    table(app, s, n, 'dry', dryFields), table(app, s, n, 'wet', wetFields),
+    table(app, s, 'dry', dryFields), table(app, s, 'wet', wetFields),
     h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
     h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
     app.state.words && h('p', { class: 'words', key: 'words' }, app.state.words),
+    testLines(app, s),
     app.state.fieldError && h('p', { class: 'notice refusal', id: 'field-error', role: 'alert', key: 'field-error' }, app.state.fieldError));
 }
 
@@ -108,79 +107,6 @@ function unitSwitch(app) {
 function systemSwitch(app) {
   return h('span', { class: 'segments small-segments', role: 'group', 'aria-label': t('sheet.system') }, systems.map((u) => h('button', {
     type: 'button', key: u, 'data-unit': u, 'aria-pressed': String(u === app.state.system), onclick: () => app.measureIn(u) }, t(`system.${u}`))));
-}
-
-function table(app, s, n, kind, fields) {
-  return h('table', { class: 'readings', key: kind },
-    h('caption', null, t(`sheet.${kind}`, { unit: app.state.unit })),
-    h('thead', null, h('tr', null, h('th', { scope: 'col' }, t('column.cylinder')), fields.map((f) => h('th', { scope: 'col', key: f }, t(`column.${f}`))))),
-    h('tbody', null, Array.from({ length: n }, (_, i) => i + 1).map((c) => h('tr', { key: c, class: s.hose === c ? 'now' : '' },
-      h('th', { scope: 'row' }, c), fields.map((f) => h('td', { key: f }, cell(app, f, c)))))));
-}
-
-function labelled(app, field, cylinder) {
-  return h('label', { class: 'field-line', key: field }, h('span', null, t(`field.${field}`, { unit: unitOf(app, field) })), cell(app, field, cylinder));
-}
-
-function unitOf(app, field) {
-  if (pressures.has(field)) return app.state.unit;
-  return field === 'coolant_c' ? degreeUnit() : '';
-}
-
-/** One field of the sheet. What was typed stays as it was typed. */
-function cell(app, field, cylinder) {
-  const name = `${field}-${cylinder}-${unitOf(app, field)}`;
-  const bad = name in app.state.bad;
-  return h('input', {
-    type: 'text', inputmode: 'decimal', autocomplete: 'off', key: name, 'data-field': field, 'data-cylinder': cylinder,
-    'aria-label': cylinder ? t('field.of', { field: t(`field.${field}`, { unit: unitOf(app, field) }), cylinder }) : null,
-    'aria-invalid': bad ? 'true' : null, 'aria-describedby': bad && app.state.fieldError ? 'field-error' : null,
-    value: app.state.typed[name] ?? written(app, field, cylinder),
-    onchange: (e) => write(app, field, cylinder, name, e.target),
-    onkeydown: (e) => { if (e.key === 'Enter') e.target.blur(); },
-  });
-}
-
-function written(app, field, cylinder) {
-  const entry = (app.state.view.sheet?.entries ?? []).find((e) => e.field === field && (e.cylinder || 0) === cylinder);
-  if (!entry) return '';
-  if (pressures.has(field)) return showPa(entry.number, app.state.unit);
-  if (field === 'coolant_c') return trim(fromCelsius(entry.number), digits.coolant_c);
-  return trim(entry.number, digits[field] ?? 2);
-}
-
-function write(app, field, cylinder, name, input) {
-  const text = input.value.trim();
-  delete app.state.bad[name]; // others stay marked until they are mended
-  app.set({ fieldError: '' });
-  if (text === '') {
-    delete app.state.typed[name];
-    if (written(app, field, cylinder) !== '') app.bench.act({ kind: 'erase', choice: field, cylinder });
-    return;
-  }
-  const value = parseNumber(text, { thousands: pressures.has(field) && app.state.unit === 'kPa' });
-  if (Number.isNaN(value)) {
-    app.state.bad[name] = true;
-    app.set({ fieldError: t('field.bad', { text }) });
-    return;
-  }
-  if (app.bench.act({ kind: 'write', choice: field, cylinder, number: inStore(app, field, value) })) app.state.typed[name] = text;
-  else app.state.bad[name] = true;
-  app.redraw();
-}
-
-function inStore(app, field, value) {
-  if (pressures.has(field)) return toPa(value, app.state.unit);
-  if (field === 'coolant_c') return toCelsius(value);
-  return value;
-}
-
-function throttleField(app) {
-  const now = written(app, 'throttle', 0);
-  return h('label', { class: 'field-line', key: 'throttle' }, h('span', null, t('field.throttle')),
-    h('select', { 'data-field': 'throttle', 'data-cylinder': 0, value: now, onchange: (e) => app.bench.act(e.target.value === ''
-      ? { kind: 'erase', choice: 'throttle' } : { kind: 'write', choice: 'throttle', number: Number(e.target.value) }) },
-    [['', '–'], ['1', t('throttle.open')], ['0', t('throttle.shut')]].map(([v, label]) => h('option', { value: v, selected: v === now }, label))));
 }
 
 function handIn(app, view) {

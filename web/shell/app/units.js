@@ -54,6 +54,44 @@ export function fromNm(nm) {
   return system === 'us' ? nm / NM_PER_LBFT : nm;
 }
 
+const PA_PER_INHG = 3386.389; // conventional inch of mercury at 0 °C
+const MM_PER_INCH = 25.4;
+
+/** 'inHg' or 'kPa': what a vacuum gauge is marked in. */
+export function vacuumUnit() {
+  return system === 'us' ? 'inHg' : 'kPa';
+}
+
+/** Pa below ambient to a number on the vacuum gauge. */
+export function fromVacuum(pa) {
+  return pa / (system === 'us' ? PA_PER_INHG : 1000);
+}
+
+/** A number on the vacuum gauge to Pa below ambient. */
+export function toVacuum(number) {
+  return number * (system === 'us' ? PA_PER_INHG : 1000);
+}
+
+/** 'in' or 'mm': what a feeler gauge is marked in. */
+export function gapUnit() {
+  return system === 'us' ? 'in' : 'mm';
+}
+
+/** mm to a number on the feeler gauge. */
+export function fromMm(mm) {
+  return system === 'us' ? mm / MM_PER_INCH : mm;
+}
+
+/** A number on the feeler gauge to mm. */
+export function toMm(number) {
+  return system === 'us' ? number * MM_PER_INCH : number;
+}
+
+/** Decimals that a feeler gauge is marked to. */
+export function gapDigits() {
+  return system === 'us' ? 3 : 2;
+}
+
 const ML_PER_SPOON = 15; // one tablespoon, common practice
 const parts = [[0, ''], [1 / 4, '¼'], [1 / 3, '⅓'], [1 / 2, '½'], [2 / 3, '⅔'], [3 / 4, '¾'], [1, '']];
 
