@@ -43,6 +43,7 @@ type court struct {
 	in    Input
 	n     int          // cylinders
 	t     timeline     //
+	page  Limits       // as printed; the card holds them corrected for the pressure of the day
 	runs  []record.Run // every run, readable, gauge or not
 	all   Evidence     // what the whole record shows
 	known Evidence     // what was known when the conclusion was put down
@@ -56,9 +57,11 @@ type court struct {
 func ruleTable() []rule {
 	var out []rule
 	out = append(out, prepareRules()...)
+	out = append(out, careRules()...)
 	out = append(out, putBackRules()...)
 	out = append(out, measureRules()...)
 	out = append(out, wetRules()...)
+	out = append(out, confirmRules()...)
 	out = append(out, recordRules()...)
 	out = append(out, chooseRules()...)
 	out = append(out, concludeRules()...)

@@ -82,12 +82,13 @@ func TestWetNamedIsHalf(t *testing.T) {
 	part := func(next string) float64 {
 		s := lowThree()
 		s.conclude(FamilyUndecided, SureLikely, next)
-		l, ok := line(Grade(s.in), "wet_when_called")
+		l, ok := line(Grade(s.in), "confirmed_when_called")
 		require.True(t, ok)
 		return l.Points / l.OutOf
 	}
 	assert.InDelta(t, 0.5, part("wet"), 0.01)
-	assert.Equal(t, 0.0, part("leakage"))
+	assert.InDelta(t, 0.5, part("leakage"), 0.01)
+	assert.Equal(t, 0.0, part("none"))
 }
 
 // Which page it was, and whether it was looked up before the conclusion: the log

@@ -37,8 +37,17 @@ type Evidence struct {
 	Seen      []Seen       // one per cylinder, in order
 	Until     int64        // the moment [tick]
 
+	Confirmed Confirmed // what other tests showed
+
 	faults [][]string // method faults of each run
+	side   []string   // of each run that is no part of the test by itself: sideGauge, sideRefit
 }
+
+// Runs that stand beside the compression test.
+const (
+	sideGauge = "gauge" // read off another gauge than the rest
+	sideRefit = "refit" // with one plug refitted, after the same cylinder was read without
+)
 
 // More method faults, of one run, that a key does not name.
 const (
@@ -77,22 +86,90 @@ const (
 // Gather takes the evidence out of a record as it stood at tick until; runs that
 // ended later were not known yet.
 func Gather(c Card, cylinders int, banks [][]int, rec record.Record, until int64) Evidence {
+	n := 0
+	for n < len(rec.Events) && rec.Events[n].Tick <= until {
+		n++
+	}
+	return gatherTo(c, cylinders, banks, rec, timelineOf(rec), until, n)
+}
+
+// gatherTo takes the evidence as it stood at tick until, when the first n events
+// had happened: ticks stand still while hands are at work, so that both are needed.
+func gatherTo(c Card, cylinders int, banks [][]int, rec record.Record, t timeline, until int64, n int) Evidence {
 	e := Evidence{Cylinders: bounded(cylinders), Until: until}
 	e.Banks = wholeBanks(banks, e.Cylinders)
-	for _, r := range rec.Runs {
+	var gauges []string
+	for i, r := range rec.Runs {
 		if r.EndTick <= until && r.Cylinder >= 1 && r.Cylinder <= e.Cylinders {
 			r = readable(r)
 			e.Runs = append(e.Runs, r)
 			e.faults = append(e.faults, c.methodFaults(r, e.Cylinders))
+			gauges = append(gauges, t.state(kindGauge, t.start[i]))
 		}
 	}
+	e.setAside(c, gauges)
 	e.markUnequal()
 	for n := 1; n <= e.Cylinders; n++ {
 		s := e.see(n)
 		s.WetFaults = append(s.WetFaults, e.wetFaults(c, s)...)
 		e.Seen = append(e.Seen, s)
 	}
+	e.besides()
+	e.confirm(rec, rec.Events[:min(n, len(rec.Events))])
 	return e
+}
+
+// setAside marks the runs that were done to compare with: those by another gauge
+// than most cylinders were read with, and those with one plug refitted on purpose.
+func (e *Evidence) setAside(c Card, gauges []string) {
+	e.side = make([]string, len(e.Runs))
+	main, most := "", 0
+	for i, g := range gauges {
+		n := 0
+		var seen [maxCylinders + 1]bool
+		for k, other := range gauges {
+			if cyl := e.Runs[k].Cylinder; other == g && !seen[cyl] && e.plain(k) {
+				seen[cyl] = true
+				n++
+			}
+		}
+		if n > most || i == 0 {
+			main, most = g, n
+		}
+	}
+	var read [maxCylinders + 1]bool
+	for i, r := range e.Runs {
+		switch {
+		case gauges[i] != main:
+			e.side[i] = sideGauge
+		case read[r.Cylinder] && c.PlugsOut && r.PlugsOut == e.Cylinders-1 && !wet(r):
+			e.side[i] = sideRefit
+		case e.plain(i):
+			read[r.Cylinder] = true
+		}
+	}
+}
+
+// plain reports whether run i is a dry test that nothing spoiled.
+func (e *Evidence) plain(i int) bool {
+	return !wet(e.Runs[i]) && e.Runs[i].Full() > 0 && !spoiled(e.faults[i])
+}
+
+// besides sets what was set aside against the readings it was to be compared with.
+func (e *Evidence) besides() {
+	for i, r := range e.Runs {
+		s := e.Seen[r.Cylinder-1]
+		if e.side[i] == "" || !s.Valid || r.Full() == 0 || wet(r) {
+			continue
+		}
+		_, last := firstLast(r)
+		two := Second{Cylinder: r.Cylinder, Before: s.DryLast, After: last, run: i}
+		if e.side[i] == sideRefit {
+			e.Confirmed.Refits = append(e.Confirmed.Refits, two)
+		} else if !spoiled(e.faults[i]) {
+			e.Confirmed.Gauges = append(e.Confirmed.Gauges, two)
+		}
+	}
 }
 
 // wetFaults names what makes the wet test of a cylinder unfit to be set against
@@ -199,12 +276,12 @@ func spoiled(faults []string) bool {
 func (e *Evidence) markUnequal() {
 	most := 0
 	for i, r := range e.Runs {
-		if !wet(r) && !spoiled(e.faults[i]) {
+		if !wet(r) && !spoiled(e.faults[i]) && e.side[i] == "" {
 			most = max(most, r.Full())
 		}
 	}
 	for i, r := range e.Runs {
-		if !wet(r) && r.Full() > 0 && most-r.Full() >= unequal {
+		if !wet(r) && e.side[i] == "" && r.Full() > 0 && most-r.Full() >= unequal {
 			e.faults[i] = append(e.faults[i], MethodUnequalStrokes)
 		}
 	}
@@ -241,7 +318,7 @@ func (e *Evidence) see(cylinder int) Seen {
 func (e *Evidence) pick(cylinder int, isWet bool) (run, good int) {
 	run = -1
 	for i, r := range e.Runs {
-		if r.Cylinder != cylinder || wet(r) != isWet || r.Full() == 0 {
+		if r.Cylinder != cylinder || wet(r) != isWet || r.Full() == 0 || e.side[i] != "" {
 			continue
 		}
 		if !spoiled(e.faults[i]) {
@@ -259,7 +336,7 @@ func (e *Evidence) spread(cylinder int) float64 {
 	var lo, hi unit.Gauge
 	n := 0
 	for i, r := range e.Runs {
-		if r.Cylinder != cylinder || wet(r) || r.Full() == 0 || len(e.faults[i]) > 0 {
+		if r.Cylinder != cylinder || wet(r) || r.Full() == 0 || len(e.faults[i]) > 0 || e.side[i] != "" {
 			continue
 		}
 		_, last := firstLast(r)

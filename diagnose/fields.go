@@ -30,6 +30,10 @@ const (
 	FieldRefitLast     = "refit_last"      // dry, with a neighbour's plug refitted [Pa gauge], per cylinder
 	FieldRepeatLast    = "repeat_last"     // dry, taken again [Pa gauge], per cylinder
 	FieldSecondLast    = "second_last"     // dry, by a second gauge [Pa gauge], per cylinder
+
+	FieldRatio  = "ratio_percent"    // the student's sum: lowest of highest [%]
+	FieldSpread = "spread"           // the student's sum: highest less lowest [Pa]
+	FieldGain   = "wet_gain_percent" // the student's sum: wet over dry [%], per cylinder
 )
 
 // What the number beside a field on the sheet names.
@@ -82,6 +86,9 @@ func fieldTable() []FieldSpec {
 		{FieldRefitLast, "Pa", Each, -1e5, 1e7},
 		{FieldRepeatLast, "Pa", Each, -1e5, 1e7},
 		{FieldSecondLast, "Pa", Each, -1e5, 1e7},
+		{FieldRatio, "%", Whole, 0, 1000},
+		{FieldSpread, "Pa", Whole, 0, 1e7},
+		{FieldGain, "%", Each, -100, 1e5},
 	}
 }
 

@@ -15,6 +15,8 @@ func gateTable() []gate {
 		{"gate_transmission", []string{"gear"}},
 		{"gate_fuel_ignition", []string{"fuel", "ignition", "vapor", "vapour", "fire"}},
 		{"gate_liquid_lock", []string{"hydro", "liquid", "oil"}},
+		{"gate_air", []string{"air_", "wrench"}},
+		{"gate_belts", []string{"belt", "fan", "sleeve"}},
 		{"gate_other", nil},
 	}
 }

@@ -38,8 +38,9 @@ func Grade(in Input) Result {
 
 // open gathers everything the rules look at.
 func open(in Input) *court {
-	in.Card.Limits = in.Card.Limits.readable()
-	c := &court{in: in, n: bounded(in.Cylinders), t: timelineOf(in.Record)}
+	page := in.Card.Limits.readable()
+	in.Card.Limits = page.AtAltitude(in.Ambient)
+	c := &court{in: in, n: bounded(in.Cylinders), t: timelineOf(in.Record), page: page}
 	for _, r := range in.Record.Runs {
 		c.runs = append(c.runs, readable(r))
 	}
@@ -50,15 +51,44 @@ func open(in Input) *court {
 	}
 	until := latest(in.Record)
 	c.all = Gather(in.Card, in.Cylinders, in.Banks, in.Record, until)
-	if len(in.Sheet.Findings) > 0 {
-		until = in.Sheet.ConcludedTick
+	switch i := c.t.last(kindFinding, "", 0); {
+	case len(in.Sheet.Findings) == 0:
+		c.known = c.all
+	case i >= 0 && c.t.at(i).tick == in.Sheet.ConcludedTick:
+		c.known = c.knownAt(i)
+	default: // a log without its sheet
+		c.known = Gather(in.Card, in.Cylinders, in.Banks, in.Record, in.Sheet.ConcludedTick)
 	}
-	c.known = Gather(in.Card, in.Cylinders, in.Banks, in.Record, until)
-	c.j = Judge(c.known, in.Card.Limits, c.oil())
-	c.dry = Judge(withoutOil(c.known), in.Card.Limits, c.oil())
+	c.j = c.judge(c.known)
+	c.dry = c.judge(c.known.gaugeOnly())
 	c.claim = c.claimsOf()
 	return c
 }
+
+// knownAt returns what could be known when event i happened.
+func (c *court) knownAt(i int) Evidence {
+	return gatherTo(c.in.Card, c.in.Cylinders, c.in.Banks, c.in.Record, c.t, c.t.at(i).tick, i)
+}
+
+// judge reads the pattern against the limits of the day. Readings that are low by the
+// page and right by the pressure of the day point to the altitude.
+func (c *court) judge(e Evidence) Judgement {
+	j := Judge(e, c.in.Card.Limits, c.oil())
+	if c.in.Ambient <= 0 {
+		return j
+	}
+	if j.Pattern == PatternWithin && Judge(e, c.page, c.oil()).Pattern == PatternAllLow {
+		j.Supported = append(j.Supported, Finding{Family: FamilyAltitude})
+	}
+	if c.in.Ambient > lowland {
+		j.Open = against(j.Open, hint{family: FamilyAltitude})
+	}
+	return j
+}
+
+// lowland is an air pressure that takes less than 4 % off a reading [Pa]: 97 kPa,
+// some 370 m up by the standard atmosphere.
+const lowland = 97e3
 
 // latest returns the last moment of a record.
 func latest(rec record.Record) int64 {
@@ -66,16 +96,22 @@ func latest(rec record.Record) int64 {
 	for _, r := range rec.Runs {
 		t = max(t, r.EndTick)
 	}
+	for _, l := range rec.Leaks {
+		t = max(t, l.Tick)
+	}
+	for _, p := range rec.Pumped {
+		t = max(t, p.Tick)
+	}
 	return t
 }
 
-// withoutOil returns the evidence as if no cylinder had been tested wet.
-func withoutOil(e Evidence) Evidence {
+// gaugeOnly returns the evidence as if no other test than the dry one had been made.
+func (e Evidence) gaugeOnly() Evidence {
 	seen := append([]Seen(nil), e.Seen...)
 	for i := range seen {
 		seen[i].WetValid, seen[i].WetGain, seen[i].WetRun = false, 0, 0
 	}
-	e.Seen = seen
+	e.Seen, e.Confirmed = seen, Confirmed{}
 	return e
 }
 
@@ -93,13 +129,38 @@ func (w Weights) of(row string) float64 {
 	return w.Conclude
 }
 
+// A said is one line before it is scaled to its row.
+type said struct {
+	line        Line
+	share, part float64
+}
+
 // row lets every rule of a row that applies have its say and scales their shares
 // to the row's points.
 func (c *court) row(table []rule, name string, outOf float64) Row {
 	row := Row{Name: name, OutOf: outOf, Lines: []Line{}}
-	var verdicts []verdict
-	var shares []float64
+	list := c.says(table, name)
 	total := 0.0
+	for _, s := range list {
+		total += s.share
+	}
+	for _, s := range list {
+		l := s.line
+		l.OutOf = rounded(outOf * s.share / total)
+		points := float64(outOf * s.share / total * s.part)
+		l.Points = rounded(points)
+		row.Lines = append(row.Lines, l)
+		row.Points += points
+	}
+	// Summed before rounding, so that full marks are full marks.
+	row.Points = rounded(min(row.Points, outOf))
+	return row
+}
+
+// says collects the lines of a row: those of the rules that apply, then those of
+// another judge.
+func (c *court) says(table []rule, name string) []said {
+	var out []said
 	for _, r := range table {
 		if r.row != name {
 			continue
@@ -108,25 +169,25 @@ func (c *court) row(table []rule, name string, outOf float64) Row {
 		if v.na {
 			continue
 		}
-		verdicts, shares = append(verdicts, v), append(shares, r.share)
-		total += r.share
-		row.Lines = append(row.Lines, Line{Rule: r.name})
-	}
-	for i, v := range verdicts {
-		l := &row.Lines[i]
 		part := max(0, min(clean(v.part), 1))
-		l.OutOf = rounded(outOf * shares[i] / total)
-		points := float64(outOf * shares[i] / total * part)
-		l.Points = rounded(points)
-		l.Passed = part == 1 || v.kept
-		l.Tick, l.Minutes, l.Cylinder = v.at.tick, clean(v.at.minutes), v.cyl
-		l.Facts = append([]Fact{}, v.facts...)
-		row.Points += points
+		out = append(out, said{Line{
+			Rule: r.name, Passed: part == 1 || v.kept, Tick: v.at.tick, Minutes: clean(v.at.minutes), Cylinder: v.cyl,
+			Facts: append([]Fact{}, v.facts...),
+		}, r.share, part})
 	}
-	// Summed before rounding, so that full marks are full marks.
-	row.Points = rounded(min(row.Points, outOf))
-	return row
+	for _, o := range c.in.Opinion {
+		if o.Row == name {
+			out = append(out, said{Line{
+				Rule: o.Rule, Passed: o.Passed, Tick: o.Tick, Minutes: clean(o.Minutes), Cylinder: o.Cylinder,
+				Facts: append([]Fact{}, o.Facts...),
+			}, max(0, min(clean(o.Share), mostShare)), max(0, min(clean(o.Part), 1))})
+		}
+	}
+	return out
 }
+
+// mostShare is as much as an opinion can weigh in its row.
+const mostShare = 20
 
 // rounded cuts points to hundredths: nobody is graded on a last bit.
 func rounded(v float64) float64 {

@@ -129,7 +129,7 @@ func TestMethodErrors(t *testing.T) {
 			return tamper(soundAttempt(), func(in *Input) {
 				in.Record.Events = append(in.Record.Events, record.Event{Kind: kindCaution, Choice: "starter_hot", Tick: 99})
 			})
-		}, []string{"no_cautions"}, RowPrepare},
+		}, []string{"starter_spared"}, RowPrepare},
 		{"first stroke not written", func() *shop {
 			return tamper(soundAttempt(), func(in *Input) { dropEntries(in, FieldDryFirst) })
 		}, []string{"dry_first_written"}, RowRecord},
@@ -244,7 +244,7 @@ func TestPartStrokeWrittenAsFirst(t *testing.T) {
 		}
 	}
 	got := missed(Grade(s.in))
-	assert.Equal(t, []string{"dry_first_written"}, got)
+	assert.Equal(t, []string{"first_stroke_whole", "dry_first_written"}, got)
 	l, _ := line(Grade(s.in), "dry_first_written")
 	assert.Contains(t, l.Facts, count("part_stroke", 2))
 }

@@ -25,12 +25,28 @@ func (c *court) inRecord(kind string) bool {
 	case "spec":
 		return c.specBefore()
 	}
+	return c.triedBefore(kind)
+}
+
+// triedBefore reports whether a confirming test had been made, well or not.
+func (c *court) triedBefore(kind string) bool {
+	k := c.known.Confirmed
+	switch kind {
+	case "leakage":
+		return len(k.Leaks) > 0
+	case "current":
+		return len(k.Currents) > 0
+	case "refit", "second_gauge", "running", "vacuum", "lash", "timing_marks", "borescope", "cooling_pressure", "plug_look",
+		"power_balance":
+		return has(c.known.Tests(), kind)
+	}
 	return false
 }
 
 // usable reports whether evidence that was there can carry the conclusion: its
-// runs were not spoiled by method, a repeat repeats a good test, and oil in a low
-// cylinder stands beside the same oil in a healthy one. Speed, voltage and the
+// runs were not spoiled by method, a repeat repeats a good test, oil in a low
+// cylinder stands beside the same oil in a healthy one, air was put on at the right
+// top, and a plug is known to be that cylinder's. Speed, voltage and the
 // page are what they are, however the gauge was used.
 func (c *court) usable(kind string) bool {
 	switch kind {
@@ -49,6 +65,10 @@ func (c *court) usable(kind string) bool {
 			}
 		}
 		return c.openMinded()
+	case "leakage", "current":
+		return has(c.known.Tests(), kind)
+	case "plug_look":
+		return c.plugKnown()
 	case "wet":
 		own, control := c.known.Oiled(c.j.Suspects)
 		return len(own) > 0 && (len(c.j.Suspects) == 0 || len(control) > 0) || c.openMinded()
@@ -111,13 +131,29 @@ func (c *court) openMinded() bool {
 func (c *court) repeatedBefore() bool {
 	for n := 1; n <= c.n; n++ {
 		dry := 0
-		for _, r := range c.known.Runs {
-			if r.Cylinder == n && !wet(r) && r.Full() > 0 {
+		for i, r := range c.known.Runs {
+			if r.Cylinder == n && !wet(r) && r.Full() > 0 && c.known.side[i] == "" {
 				dry++
 			}
 		}
 		if dry > 1 {
 			return true
+		}
+	}
+	return false
+}
+
+// plugKnown reports whether a plug was looked at that had been kept in order: one
+// that lies loose among others is nobody's.
+func (c *court) plugKnown() bool {
+	for _, l := range c.known.Confirmed.Looks {
+		if l.Kind != kindLook {
+			continue
+		}
+		for _, e := range c.t.events {
+			if e.Kind == kindPlugOut && e.Cylinder == l.Cylinder && e.Choice == "ordered" {
+				return true
+			}
 		}
 	}
 	return false

@@ -158,6 +158,6 @@ func TestSpoiledWetTestDecidesNothing(t *testing.T) {
 	assert.False(t, l.Passed)
 	l, _ = line(Grade(s.in), "sureness")
 	assert.Zero(t, l.Points)
-	l, _ = line(Grade(s.in), "wet_when_called")
+	l, _ = line(Grade(s.in), "confirmed_when_called")
 	assert.True(t, l.Passed, "it was done, though not well")
 }

@@ -130,6 +130,7 @@ func Judge(e Evidence, limits Limits, oil bool) Judgement {
 	default:
 		j.whole(e, sh, oil)
 	}
+	j.refine(e)
 	return j
 }
 

@@ -13,9 +13,11 @@ type Input struct {
 	Cylinders int     // of the engine
 	Record    record.Record
 	Sheet     Sheet
-	Mode      string  // reasons, alone or grade; reported, not scored
-	Hints     int     // hints used; reported beside the score
-	Weights   Weights // zero means DefaultWeights
+	Ambient   unit.Pressure // of the day [Pa absolute]; it corrects the limits once. 0: as at sea level
+	Opinion   []Opinion     // lines of another judge, none for none
+	Mode      string        // reasons, alone or grade; reported, not scored
+	Hints     int           // hints used; reported beside the score
+	Weights   Weights       // zero means DefaultWeights
 }
 
 // Weights are the points of the five rows; the instructor's to set. They need
@@ -26,6 +28,22 @@ type Weights struct {
 	Record   float64 `json:"record"`
 	Choose   float64 `json:"choose"`
 	Conclude float64 `json:"conclude"`
+}
+
+// An Opinion is one line that another judge adds to a row: what the student's own
+// evidence allowed to be said, say. Whoever makes it sees no more than Grade does,
+// and keeps its texts under its rule's name. With a share of 0 it is reported and
+// not scored.
+type Opinion struct {
+	Row      string  // one of RowNames
+	Rule     string  // name of the line
+	Share    float64 // of its row, beside the shares of the other lines, [0, 20]
+	Part     float64 // how much of its share is earned, [0, 1]
+	Passed   bool
+	Tick     int64
+	Minutes  float64
+	Cylinder int
+	Facts    []Fact
 }
 
 // DefaultWeights is our own weighting (common practice gives no figures; the

@@ -10,10 +10,12 @@ func chooseRules() []rule {
 		r("read_before_concluding", 3, readBeforeConcluding, "good", "of"),
 		r("dry_before_oil", 3, dryBeforeOil, "good", "of"),
 		r("method_first", 3, methodFirst, "cylinder", "fault", "good", "of"),
-		r("wet_when_called", 3, wetWhenCalled, "pattern", "cylinder"),
+		r("confirmed_when_called", 3, confirmedWhenCalled, "pattern", "cylinder", "good_test"),
 		r("wet_control", 3, wetControl, "cylinder"),
 		r("no_needless_oil", 2, noNeedlessOil, "pattern"),
-		r("next_test", 3, nextTest, "named", "good_test"),
+		r("tests_by_cost", 3, testsByCost, "test", "minutes", "better", "better_minutes", "good", "of"),
+		r("tests_told", 2, testsTold, "test", "minutes", "pattern", "good", "of"),
+		r("next_test", 3, nextTest, "named", "good_test", "better", "better_minutes", "minutes"),
 	}
 }
 
@@ -88,7 +90,7 @@ func methodFirst(c *court) verdict {
 	for n := 1; n <= c.n; n++ {
 		fault, at, mended := "", moment{}, false
 		for i, r := range c.all.Runs {
-			if r.Cylinder != n || wet(r) || len(r.Strokes) == 0 {
+			if r.Cylinder != n || wet(r) || len(r.Strokes) == 0 || c.all.side[i] != "" {
 				continue
 			}
 			if f := firstSpoiling(c.all.faults[i]); f != "" {
@@ -116,24 +118,60 @@ func firstSpoiling(faults []string) string {
 	return ""
 }
 
-// wetWhenCalled: one low, or all low and even at normal speed: oil is the cheapest
-// thing that tells more. Naming it as the next test is worth half.
-func wetWhenCalled(c *court) verdict {
-	if !c.dry.WetCalled {
+// confirmedWhenCalled: readings that stand out or are low as a whole say that
+// something is wrong, not what. A test that parts the causes follows, or is named.
+func confirmedWhenCalled(c *court) verdict {
+	if !c.calls() {
 		return skip()
 	}
-	v := verdict{facts: []Fact{word("pattern", c.dry.Pattern)}}
+	v := verdict{at: c.concluded(), facts: []Fact{word("pattern", c.dry.Pattern)}}
 	if len(c.dry.Suspects) > 0 {
 		v.cyl = c.dry.Suspects[0]
 		v.facts = append(v.facts, count("cylinder", v.cyl))
 	}
+	for _, n := range c.dry.Next {
+		if worth(c.dry.Pattern, n) >= 2 {
+			v.facts = append(v.facts, word("good_test", n))
+		}
+	}
 	switch {
-	case c.oilIn(c.dry.Suspects):
+	case c.parted():
 		v.part = 1
-	case c.in.Sheet.NextTest == "wet":
+	case c.goodNext() && worth(c.dry.Pattern, c.in.Sheet.NextTest) >= 2:
 		v.part = 0.5
 	}
 	return v
+}
+
+// calls reports whether the dry readings alone leave it open what is wrong.
+func (c *court) calls() bool {
+	switch c.dry.Pattern {
+	case PatternOneLow, PatternSeveral, PatternPair, PatternBankLow, PatternAllLow, PatternAllHigh, PatternOneHigh:
+		return true
+	}
+	return false
+}
+
+// parted reports whether a test that parts the causes was made, on each cylinder
+// that stands out where it is a test of single cylinders.
+func (c *court) parted() bool {
+	if worth(c.dry.Pattern, "wet") >= 2 && c.oilIn(c.dry.Suspects) {
+		return true
+	}
+	for _, test := range c.known.Tests() {
+		switch {
+		case worth(c.dry.Pattern, test) < 2 || test == "repeat" || test == "wet":
+		case test == "leakage" && len(c.dry.Suspects) > 0:
+			for _, n := range c.dry.Suspects {
+				if l, ok := c.known.Confirmed.leak(n); ok && l.Fault == "" {
+					return true
+				}
+			}
+		default:
+			return true
+		}
+	}
+	return false
 }
 
 // wetControl: every cylinder rises with oil (9–25 % in healthy field engines), so
@@ -173,12 +211,75 @@ func noNeedlessOil(c *court) verdict {
 	return yes(oil < 0, c.t.at(oil), word("pattern", c.dry.Pattern))
 }
 
+// testsByCost: cheap before dear. A test that costs an hour before one that costs
+// minutes and tells as much is an hour of somebody's money.
+func testsByCost(c *court) verdict {
+	list := c.taken()
+	if len(list) == 0 {
+		return skip()
+	}
+	good := 0
+	v := verdict{}
+	for _, t := range list {
+		if t.better == "" {
+			good++
+			continue
+		}
+		if len(v.facts) == 0 {
+			v.at, v.cyl = t.at, t.cylinder
+			v.facts = []Fact{
+				word("test", t.test), fact("minutes", t.minutes, "min"), word("better", t.better), fact("better_minutes", t.cheaper, "min"),
+			}
+		}
+	}
+	v.part = share(good, len(list))
+	v.facts = append(v.facts, count("good", good), count("of", len(list)))
+	return v
+}
+
+// testsTold: a test that can tell nothing beyond what is known costs its minutes for
+// nothing. Oil in a sound engine has a rule of its own.
+func testsTold(c *court) verdict {
+	good, many := 0, 0
+	v := verdict{}
+	for _, t := range c.taken() {
+		if t.test == "wet" && t.pattern == PatternWithin {
+			continue
+		}
+		many++
+		if t.worth > 0 {
+			good++
+			continue
+		}
+		if len(v.facts) == 0 {
+			v.at, v.cyl = t.at, t.cylinder
+			v.facts = []Fact{word("test", t.test), fact("minutes", t.minutes, "min"), word("pattern", t.pattern)}
+		}
+	}
+	if many == 0 {
+		return skip()
+	}
+	v.part = share(good, many)
+	v.facts = append(v.facts, count("good", good), count("of", many))
+	return v
+}
+
 // nextTest: what would tell more, judged by the pattern and by the scenario's own
-// list. Without readings no test is a good next one but the first.
+// list. Without readings no test is a good next one but the first. A dear one named
+// before a cheap one that tells as much is half right.
 func nextTest(c *court) verdict {
-	v := verdict{part: b2f(c.goodNext()), at: c.concluded(), facts: []Fact{word("named", c.in.Sheet.NextTest)}}
+	named := c.in.Sheet.NextTest
+	v := verdict{part: b2f(c.goodNext()), at: c.concluded(), facts: []Fact{word("named", named)}}
 	for _, n := range c.j.Next {
 		v.facts = append(v.facts, word("good_test", n))
+	}
+	if v.part == 0 || named == "none" {
+		return v
+	}
+	if better, cost := c.better(c.known, c.j, named); better != "" {
+		v.part = 0.5
+		v.facts = append(v.facts, fact("minutes", c.in.Card.Minutes.Of(named, len(c.j.Suspects)), "min"),
+			word("better", better), fact("better_minutes", cost, "min"))
 	}
 	return v
 }

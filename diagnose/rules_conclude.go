@@ -102,8 +102,8 @@ func evidenceBacked(c *court) verdict {
 // evidenceEnough: the evidence this conclusion cannot do without is cited.
 func evidenceEnough(c *court) verdict {
 	v := verdict{at: c.concluded()}
-	need := []string{"dry"}
-	if c.oilIn(c.j.Suspects) {
+	need := append([]string{"dry"}, c.pointers()...)
+	if len(need) == 1 && c.oilIn(c.j.Suspects) {
 		need = append(need, "wet")
 	}
 	switch {
@@ -128,6 +128,17 @@ func evidenceEnough(c *court) verdict {
 		v.part = share(good, len(need))
 	}
 	return v
+}
+
+// pointers lists the confirming tests that point to what was concluded, each once.
+func (c *court) pointers() []string {
+	var out []string
+	for _, h := range c.known.hints(&c.j) {
+		if h.speaksFor && c.claims(h.family) && !has(out, h.test) {
+			out = append(out, h.test)
+		}
+	}
+	return out
 }
 
 // sureness: as sure as the readings allow, no surer. One kind of test seldom makes

@@ -15,6 +15,7 @@ func measureRules() []rule {
 		m("gauge_proved", 1, gaugeProved),
 		m("gauge_released", 2, gaugeReleased, "cylinder", "good", "of"),
 		m("strokes_enough", 2, strokesEnough, "cylinder", "strokes", "least", "most", "good", "of"),
+		m("first_stroke_whole", 1, firstStrokeWhole, "cylinder", "good", "of"),
 		m("strokes_equal", 3, strokesEqual, "fewest", "most"),
 		m("temperature_right", 2, temperatureRight, "cylinder", "temperature", "least", "most", "good", "of"),
 		m("speed_enough", 2, speedEnough, "cylinder", "speed", "least", "good", "of"),
@@ -102,6 +103,15 @@ func strokesEnough(c *court) verdict {
 		})
 }
 
+// firstStrokeWhole: the piston stood at the bottom before its compression. A part
+// stroke from where the crank happened to be parked is no first reading.
+func firstStrokeWhole(c *court) verdict {
+	return c.eachDry(func(s Seen) bool {
+		strokes := c.all.Runs[s.DryRun-1].Strokes
+		return len(strokes) > 0 && strokes[0].Full
+	}, nil)
+}
+
 // strokesEqual: the same number on every cylinder. A quarter of the line for each
 // stroke between fewest and most.
 func strokesEqual(c *court) verdict {
@@ -163,7 +173,7 @@ func (c *court) saysSlow() bool {
 // is taken again before anyone believes it. Source: practice notes of field cases
 // where one cylinder read 95, then 0.
 func surpriseRepeated(c *court) verdict {
-	j := Judge(withoutOil(c.all), c.in.Card.Limits, c.oil())
+	j := c.judge(c.all.gaugeOnly())
 	switch j.Pattern {
 	case PatternNothing:
 		return yes(false, moment{})

@@ -25,7 +25,7 @@ func prepareRules() []rule {
 		p("wells_blown", 1, wellsBlown),
 		p("plugs_in_order", 1, plugsInOrder, "loose", "of"),
 		p("adapter_fits", 1, adapterFits, "thread", "reach"),
-		p("starter_spared", 1, starterSpared, "longest", "limit"),
+		p("starter_spared", 1, starterSpared, "longest", "limit", "rested"),
 		p("no_cautions", 2, noCautions, "times", "caution"),
 	}
 }
@@ -126,7 +126,7 @@ func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
 // disabledBeforeThrottle: fuel and ignition off before the throttle is held; on a
 // drive-by-wire engine the pedal works only with the key on.
 func disabledBeforeThrottle(c *court) verdict {
-	open := c.t.firstOf(c.t.first(kindThrottle, "open"), c.t.first(kindThrottle, "pedal"))
+	open := c.t.opened()
 	if open >= len(c.t.events) {
 		return skip()
 	}
@@ -219,7 +219,7 @@ func adapterFits(c *court) verdict {
 const longestCrank = 15.5
 
 // starterSpared: no cranking longer than a starter can bear, from the switch
-// pressed to the last time it was let go.
+// pressed to the last time it was let go, and rests that let it cool.
 func starterSpared(c *court) verdict {
 	if len(c.runs) == 0 {
 		return skip()
@@ -237,6 +237,9 @@ func starterSpared(c *court) verdict {
 			longest, at = s, began(r)
 		}
 	}
+	if hot := c.cautions("starter_hot"); hot.at != (moment{}) && longest <= longestCrank {
+		return yes(false, hot.at, fact("rested", 0, "min"))
+	}
 	return yes(longest <= longestCrank, at, fact("longest", longest, "s"), fact("limit", 15, "s"))
 }
 
@@ -246,7 +249,9 @@ func judgedElsewhere() []string {
 	return []string{
 		"no_glasses", "not_blocked", "belts_unchecked", "fuel_live", "ignition_live", "no_wells_blown",
 		"throttle_before_disabled", "part_stroke", "plug_by_wrench", "plug_not_torqued", "reach_too_long",
-		"reach_too_short", "no_o_ring",
+		"reach_too_short", "no_o_ring", "gear_engaged", "starter_hot", "injectors_fire", "plate_forced", "hot_engine", "hot_cap",
+		"hot_threads", "gauge_under_pressure", "wrench_left_on", "wrench_on_crank", "tester_under_air", "much_air",
+		"air_turned_crank",
 	}
 }
 

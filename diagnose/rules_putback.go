@@ -10,7 +10,7 @@ func putBackRules() []rule {
 	return []rule{
 		p("plugs_by_hand", 1, plugsByHand, "cylinder", "good", "of"),
 		p("plugs_torqued", 1, plugsTorqued, "torque"),
-		p("reconnected", 1, reconnected, "leads", "fuel", "ignition", "throttle"),
+		p("reconnected", 1, reconnected, "leads", "fuel", "ignition", "throttle", "one"),
 		p("codes_cleared", 0.5, codesCleared),
 		p("engine_started", 1, engineStarted),
 		p("customer_told", 0.5, customerTold),
@@ -64,13 +64,19 @@ func reconnected(c *court) verdict {
 	throttle := c.t.state(kindThrottle, end) != "open" && c.t.state(kindThrottle, end) != "pedal"
 	v := verdict{at: c.t.at(end)}
 	good := 0
-	for _, ok := range []bool{leads, fuel, ignition, throttle} {
+	all := []bool{leads, fuel, ignition, throttle}
+	v.facts = []Fact{flag("leads", leads), flag("fuel", fuel), flag("ignition", ignition), flag("throttle", throttle)}
+	if c.t.first(kindOne, "") >= 0 {
+		one := c.t.state(kindOne, end) != "disabled"
+		all = append(all, one)
+		v.facts = append(v.facts, flag("one", one))
+	}
+	for _, ok := range all {
 		if ok {
 			good++
 		}
 	}
-	v.part = share(good, 4)
-	v.facts = []Fact{flag("leads", leads), flag("fuel", fuel), flag("ignition", ignition), flag("throttle", throttle)}
+	v.part = share(good, len(all))
 	return v
 }
 

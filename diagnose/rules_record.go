@@ -21,6 +21,9 @@ func recordRules() []rule {
 		r("throttle_written", 0.5, throttleWritten),
 		r("spec_written", 2, specWritten, "field", "wanted", "written"),
 		r("wet_written", 2, wetWritten, "cylinder", "good", "of"),
+		r("tests_written", 2, testsWritten, "cylinder", "field", "good", "of"),
+		r("heard_written", 1.5, heardWritten, "cylinder", "where", "good", "of"),
+		r("arithmetic", 1, arithmetic, "cylinder", "field", "written", "wanted", "good", "of"),
 		r("ticks_true", 1, ticksTrue, "item", "times"),
 	}
 }
@@ -34,7 +37,7 @@ func noNumberInvented(c *court) verdict {
 	v := verdict{}
 	n := 0
 	for _, e := range c.entry {
-		if c.backed(e) {
+		if _, ours := c.sum(e); ours || c.backed(e) {
 			continue
 		}
 		n++
@@ -147,7 +150,7 @@ func throttleWritten(c *court) verdict {
 // specWritten: what the right page says, every figure it gives. The unit of the
 // page may have been rounded (1,034 and 1,035 kPa are both 150 psi).
 func specWritten(c *court) verdict {
-	l := c.in.Card.Limits
+	l := c.page
 	good, many := 0, 0
 	v := verdict{}
 	for _, s := range []struct {

@@ -64,6 +64,9 @@ func TestEveryRuleBites(t *testing.T) {
 	mended.in.Record.Runs = append(mended.in.Record.Runs[:1:1], mended.in.Record.Runs...)
 	mended.in.Record.Runs[0].ThrottleOpen = false
 	inputs = append(inputs, mended.in)
+	for _, s := range confirmedAttempts() {
+		inputs = append(inputs, s.in)
+	}
 	for seed := range uint64(600) {
 		inputs = append(inputs, anyInput(seed))
 	}

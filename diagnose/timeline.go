@@ -27,10 +27,28 @@ const (
 	kindThrottle   = "throttle"
 	kindSwitch     = "switch"
 	kindVoltmeter  = "voltmeter"
+	kindTurn       = "turn-by-hand"
 	kindTach       = "tachometer"
 	kindStarter    = "starter"
 	kindCrankStart = "crank-start"
 	kindOil        = "oil"
+	kindTesterOn   = "tester-on"
+	kindTesterOff  = "tester-off"
+	kindAir        = "air"
+	kindWrench     = "wrench"
+	kindClamp      = "clamp"
+	kindPipe       = "vacuum-gauge"
+	kindOne        = "disable-one"
+	kindRunIt      = "engine-run"
+	kindSnap       = "snap"
+	kindLash       = "lash-check"
+	kindTiming     = "timing-check"
+	kindBorescope  = "borescope"
+	kindCooling    = "cooling-pressure"
+	kindWatch      = "coolant-watch"
+	kindLook       = "plug-look"
+	kindBalance    = "power-balance"
+	kindListen     = "listen"
 	kindLeads      = "plug-leads-on"
 	kindStart      = "engine-start"
 	kindCodes      = "codes-clear"
@@ -146,6 +164,15 @@ func (c *court) concluded() moment {
 		return c.t.at(i)
 	}
 	return c.clock(c.in.Sheet.ConcludedTick)
+}
+
+// opened returns the index of the first event that opened the throttle, -1 for none.
+func (t timeline) opened() int {
+	i := t.firstOf(t.first(kindThrottle, "open"), t.first(kindThrottle, "pedal"))
+	if i == len(t.events) {
+		return -1
+	}
+	return i
 }
 
 // firstOf returns the smallest of some indices that exist; len(events) if none.

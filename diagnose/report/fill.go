@@ -23,6 +23,7 @@ func fill(text string, facts []diagnose.Fact) string {
 var ofOne = map[string]bool{
 	"field": true, "written": true, "other": true, "strokes": true, "wet_strokes": true, "temperature": true,
 	"speed": true, "oil": true, "out": true, "fault": true, "reading": true, "share": true,
+	"why": true, "leak": true, "where": true, "wanted": true,
 }
 
 // found is what was found on some cylinders, the same on each.

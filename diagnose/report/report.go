@@ -84,7 +84,11 @@ func line(b *strings.Builder, l diagnose.Line, scored bool) {
 		}
 	}
 	text := Sentence(l)
-	if !l.Passed && l.Tick > 0 {
+	switch {
+	case l.Passed:
+	case l.Minutes > 0:
+		text += fmt.Sprintf(" (At %.0f min.)", l.Minutes)
+	case l.Tick > 0:
 		text += fmt.Sprintf(" (At %.1f s of cranking.)", float64(l.Tick)/record.TicksPerSecond)
 	}
 	if scored {

@@ -5,7 +5,7 @@ package report
 type sentence struct{ rule, passed, failed string }
 
 func sentenceOf(rule string) (sentence, bool) {
-	for _, list := range [][]sentence{gateSentences(), prepareSentences(), measureSentences(), recordSentences(), chooseSentences(), concludeSentences()} {
+	for _, list := range [][]sentence{gateSentences(), prepareSentences(), careSentences(), measureSentences(), confirmSentences(), recordSentences(), chooseSentences(), concludeSentences()} {
 		for _, s := range list {
 			if s.rule == rule {
 				return s, true
@@ -23,6 +23,10 @@ func gateSentences() []sentence {
 			"Cranked with fuel and ignition live and plug holes open ({times} time(s)). That mist burns."},
 		{"gate_liquid_lock", "No cylinder was cranked full of liquid.",
 			"Cranked against liquid in a cylinder ({times} time(s)). Liquid does not give; rods bend."},
+		{"gate_air", "Air never drove a piston or a wrench.",
+			"Air pushed the crank or a wrench round ({times} time(s)). The piston belongs at the top of its compression first."},
+		{"gate_belts", "No hand came near a moving belt or fan.",
+			"A belt or fan caught a hand, sleeve or hair ({times} time(s))."},
 		{"gate_other", "No other hazard came up.",
 			"Something dangerous happened ({times} time(s)); see the timeline."},
 	}
@@ -55,7 +59,7 @@ func prepareSentences() []sentence {
 		{"adapter_fits", "The right adapter was on before the hose went in.",
 			"The adapter was missing or wrong. This plug hole takes thread {thread}, reach {reach}."},
 		{"starter_spared", "The starter was never turned too long in one go.",
-			"The starter was turned for {longest} in one go; {limit} is enough for it."},
+			"|The starter was turned for {longest} in one go; {limit} is enough for it. |Presses followed too soon on each other ({rested} of rest); two minutes let it cool.|"},
 		{"no_cautions", "No caution came up that isn't judged elsewhere.",
 			"Cautions: {times}.| {caution}.| Each was a danger that could be seen coming."},
 		{"plugs_by_hand", "All plugs went back, each thread started by hand.",
@@ -63,7 +67,7 @@ func prepareSentences() []sentence {
 		{"plugs_torqued", "Plugs were torqued to {torque}.",
 			"The plugs were not torqued to {torque} after the last one went in."},
 		{"reconnected", "Coils, fuel, ignition and throttle were put back.",
-			"Not everything was put back after the test: coils, fuel, ignition and throttle must be as before."},
+			"Not everything was put back after the test: coils, fuel, ignition and throttle as before, and a cylinder that was switched off fires again."},
 		{"codes_cleared", "Codes were cleared at the end.",
 			"Codes were not cleared. Disabling fuel and ignition sets some."},
 		{"engine_started", "The engine was started after putting it back.",
@@ -87,6 +91,8 @@ func measureSentences() []sentence {
 			"Needle at zero on {good} of {of} cylinders|; not on cylinder {cylinder}|. The last cylinder's pressure was still in the hose."},
 		{"strokes_enough", "The stroke counts keep to the card.",
 			"{good} of {of} cylinders got the strokes of the card| ({least} to {most})|.| Cylinder {cylinder} got {strokes}."},
+		{"first_stroke_whole", "Every test began with a whole stroke.",
+			"{good} of {of} tests began with the piston at the bottom|; not cylinder {cylinder}|. A part of a stroke is no first reading."},
 		{"strokes_equal", "Every cylinder got the same number of strokes.",
 			"|Fewest strokes {fewest}, most {most}. |Strokes mean something only when every cylinder gets the same number."},
 		{"temperature_right", "The engine was as warm as the card asks.",
@@ -101,6 +107,37 @@ func measureSentences() []sentence {
 			"Cylinder {cylinder}: {wet_strokes} strokes wet, {strokes} dry.| The gain is then not the oil's alone."},
 		{"wet_same_way", "The wet test was done the same way as the dry one.",
 			"{good} of {of} wet tests were done like the dry one: throttle, plugs, zero, speed.| Look at cylinder {cylinder}."},
+	}
+}
+
+func careSentences() []sentence {
+	return []sentence{
+		{"plate_left_alone", "The motor-driven throttle plate was left to its pedal.",
+			"The throttle plate is moved by a motor and was forced by hand. The pedal opens it."},
+		{"hot_parts_left", "Nothing hot was opened.",
+			"Something hot was opened ({times} time(s)): {caution}. Look at the temperature first."},
+		{"hose_empty", "The hose came off empty.",
+			"The hose was unscrewed under pressure ({times} time(s)). The release lets it out."},
+		{"wrench_off", "The wrench came off the crank bolt every time.",
+			"The wrench stayed on the crank bolt when air or starter could move it ({times} time(s))."},
+		{"air_in_order", "The air was handled in order.",
+			"The air was not handled in order ({times} time(s)): {caution}."},
+	}
+}
+
+func confirmSentences() []sentence {
+	return []sentence{
+		{"leak_at_top", "Air went on at the top of compression, and the crank stood.",
+			"{good} of {of} leakage tests had the piston at the top of its compression.| Cylinder {cylinder}: {leak}, {why}.| " +
+				"Both valves shut and slack tell compression from overlap."},
+		{"leak_listened", "The air was followed to where it came out.",
+			"|Cylinder {cylinder} lost {leak}; not listened at: {where}. |The percentage says whether, only the ear says where."},
+		{"current_compares", "The starter current compares all cylinders.",
+			"The starter current compares nothing: {why}. All plugs in, fuel off, three seconds of cranking."},
+		{"running_read", "Running compression was read at idle and after a snap.",
+			"{good} of {of} running readings were taken.| Cylinder {cylinder}: {why}.|"},
+		{"vacuum_shut", "Cranking vacuum was read with throttle shut and plugs in.",
+			"Cranking vacuum says nothing like this: {why}. Throttle shut, plugs in."},
 	}
 }
 
@@ -126,6 +163,12 @@ func recordSentences() []sentence {
 			"Figures not as on the right page: {field}. It says {wanted}.| Written was {written}."},
 		{"wet_written", "Wet readings and the oil were written down.",
 			"{good} of {of} wet tests were written down with reading and oil.| Missing: cylinder {cylinder}."},
+		{"tests_written", "What the further tests showed was written down.",
+			"{good} of {of} numbers of the further tests were written down.| Cylinder {cylinder}: {field}.|"},
+		{"heard_written", "Where the air was heard was written down as it was.",
+			"Right for {good} of {of} cylinders.| Cylinder {cylinder}, not as heard: {where}.|"},
+		{"arithmetic", "The sums are right.",
+			"{good} of {of} sums are right.| Cylinder {cylinder}: {field}, written {written}; from the sheet it comes to {wanted}.|"},
 		{"ticks_true", "Every tick on the card is true.",
 			"Ticked but not done: {item}."},
 	}
@@ -141,14 +184,18 @@ func chooseSentences() []sentence {
 			"Oil went in when only {good} of {of} cylinders had a good dry reading. There is no way back."},
 		{"method_first", "What the method had spoiled was taken again, or named.",
 			"Spoiled by method and not taken again.| Cylinder {cylinder}: {fault}.| Fix the method, then read what remains."},
-		{"wet_when_called", "The wet test was done where it tells more.",
-			"Pattern: {pattern}. A little oil is the cheapest thing that tells more, and it was not tried."},
+		{"confirmed_when_called", "What stood out was followed by a test that tells why.",
+			"Pattern: {pattern}. It says that something is wrong, not what.| These tell: {good_test}."},
+		{"tests_by_cost", "The cheap tests came before the dear ones.",
+			"{good} of {of} tests were the right ones for their minutes.| {test} ({minutes}) before {better} ({better_minutes}), which would have told as much."},
+		{"tests_told", "Every further test could tell something.",
+			"{good} of {of} further tests could tell something.| {test} ({minutes}) could not; the pattern was: {pattern}."},
 		{"wet_control", "A healthy cylinder was tested wet too.",
 			"Only the low cylinder got oil. Every cylinder gains; compare with a healthy one's gain, in percent."},
 		{"no_needless_oil", "All within limits, and no oil was wasted on it.",
 			"All were within limits and nothing stood out. No wet test was needed."},
 		{"next_test", "The next test named would tell more: {named}.",
-			"Next test named: {named}.| These would tell more: {good_test}."},
+			"Next test named: {named}.| It takes {minutes}; {better} tells as much in {better_minutes}.| These would tell more: {good_test}."},
 	}
 }
 

@@ -58,6 +58,14 @@ func plain(key string) string {
 		return "not a compression problem"
 	case "not_said":
 		return "nothing"
+	case diagnose.HeardNeighbour:
+		return "a neighbor's plug hole"
+	case "tester_overlap":
+		return "at overlap, one turn out, with both valves open"
+	case "tester_off_top":
+		return "the piston was nowhere near a top"
+	case "air_turned_crank":
+		return "off the top, and the air pushed the crank round"
 	}
 	return strings.ReplaceAll(key, "_", " ")
 }

@@ -8,6 +8,7 @@ import (
 	"crankbay/scenarios"
 	"crankbay/sim/bench"
 	"crankbay/sim/record"
+	"crankbay/sim/unit"
 )
 
 // maxWho is the longest name of a student, in characters.
@@ -164,5 +165,6 @@ func (s *Session) Grade() diagnose.Result {
 	return diagnose.Grade(diagnose.Input{
 		Card: s.scenario.Card, Key: s.scenario.Key, Banks: s.scenario.Engine.Banks,
 		Cylinders: s.scenario.Engine.Cylinders, Record: s.Record(), Sheet: s.Sheet(), Mode: s.header.Mode, Hints: s.hints,
+		Ambient: unit.Pressure(s.scenario.Conditions.AmbientKPa * 1e3),
 	})
 }

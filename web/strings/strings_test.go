@@ -124,6 +124,7 @@ func listed() map[string][]string {
 		"next":      prefixed("next.", diagnose.NextTests()),
 		"evidence":  prefixed("evidence.", diagnose.EvidenceKinds()),
 		"heard":     prefixed("air.", diagnose.HeardPlaces()),
+		"reasons":   prefixed("why.", diagnose.Reasons()),
 		"sureness":  prefixed("sure.", diagnose.Sureness()),
 		"fields":    append(prefixed("field.", diagnose.Fields()), prefixed("short.", diagnose.Fields())...),
 		"methods":   prefixed("method.", diagnose.MethodFaults()),
@@ -255,7 +256,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {

@@ -74,7 +74,7 @@ export function duration(minutes) {
 const words = {
   claimed: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
   good_test: 'next', missing: 'evidence', spoiled: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
-  caution: 'caution', field: 'short', item: 'card',
+  caution: 'caution', field: 'short', item: 'card', test: 'next', better: 'next', where: 'air', why: 'why',
 };
 
 // Words that stand as titles elsewhere and inside a sentence here.
@@ -170,7 +170,7 @@ function valuesOf(facts, unit) {
 }
 
 // Facts about the cylinder named before them; others are about the whole rule.
-const ofOne = new Set(['field', 'written', 'other', 'strokes', 'wet_strokes', 'temperature', 'speed', 'oil', 'out', 'fault', 'reading', 'share']);
+const ofOne = new Set(['field', 'written', 'other', 'strokes', 'wet_strokes', 'temperature', 'speed', 'oil', 'out', 'fault', 'reading', 'share', 'why', 'leak', 'where', 'wanted']);
 
 /** Parts the facts into those of the rule and those of each cylinder. */
 function splitRecords(facts) {

@@ -1,0 +1,258 @@
+package diagnose
+
+import "crankbay/sim/unit"
+
+// A hint is what one confirming test says for or against a family on some
+// cylinders; no cylinders means the whole engine. The table of trade knowledge
+// that it rests on stands beside each test below.
+type hint struct {
+	test      string // of EvidenceKinds
+	family    string
+	cylinders []int
+	speaksFor bool
+}
+
+const (
+	// secondOff is how far a second gauge reads from the first for one of them to be
+	// wrong; secondSame up to where they agree (two gauges of 3 % each; common
+	// practice, no source).
+	secondOff  = 0.085
+	secondSame = 0.055
+	// refitGain is what a neighbour's refitted plug has to bring (two scale marks of a
+	// low reading; computed by the model for a pair that fires close together).
+	refitGain = 0.085
+	// snapLow: a snapped reading under this share of cranking says that little gets in
+	// at speed. Healthy ones lie at 0.70 to 1.05 (common practice, no source).
+	snapLow = 0.63
+	// snapBehind: or one that stays this far behind another cylinder's.
+	snapBehind = 0.84
+	// humpExtra: a hump this high over the mean has a compression too many in it.
+	humpExtra = 125.5
+)
+
+// hints lists what all confirming tests say beside what the gauge did.
+func (e Evidence) hints(j *Judgement) []hint {
+	var out []hint
+	suspects := j.Suspects
+	for n := 1; n <= e.Cylinders; n++ {
+		if l, ok := e.Confirmed.leak(n); ok && l.Fault == "" {
+			out = append(out, l.hints(e, j)...)
+		}
+	}
+	out = append(out, e.lookHints(suspects)...)
+	out = append(out, e.gaugeHints(suspects)...)
+	out = append(out, e.runningHints()...)
+	return append(out, e.humpHints(suspects)...)
+}
+
+// hints of a leakage test: the percentage says whether, the ear says where. What is
+// large at the throttle or tailpipe is a valve; at the oil filler alone rings, for
+// sound rings are heard there too; bubbles, a puff at the neighbour's hole or air
+// along the seam the gasket. Low with small leakage is no leak at all: a valve that
+// hardly opens, or the timing where several are low.
+func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
+	me := []int{l.Cylinder}
+	var out []hint
+	say := func(yes bool, cylinders []int, families ...string) {
+		for _, f := range families {
+			out = append(out, hint{"leakage", f, cylinders, yes})
+		}
+	}
+	switch {
+	case l.Percent < leakSmall:
+		say(false, me, FamilyValveLeak, FamilyTightLash, FamilyRingOrBore, FamilyWashedOrDry, FamilyHeadGasket)
+		switch {
+		case j.Pattern == PatternAllLow:
+			out = append(out, hint{"leakage", FamilyValveTiming, nil, true})
+		case hasInt(j.Suspects, l.Cylinder) && e.wholeBank(j.Suspects):
+			out = append(out, hint{"leakage", FamilyValveTiming, j.Suspects, true})
+		case hasInt(j.Suspects, l.Cylinder):
+			say(true, me, FamilyValveNotOpening)
+		}
+		return out
+	case l.Percent < leakLarge:
+		return nil
+	}
+	say(false, me, FamilyValveNotOpening, FamilyCarbonOrLiquid, FamilyValveTiming)
+	intake, _ := l.heard(HeardThrottle)
+	exhaust, _ := l.heard(HeardTailpipe)
+	filler, _ := l.heard(HeardFiller)
+	neck, _ := l.heard(HeardNeck)
+	edge, _ := l.heard(HeardEdge)
+	valve, gasket := intake || exhaust, neck || edge
+	if valve {
+		say(true, me, FamilyValveLeak)
+	}
+	if gasket {
+		say(true, me, FamilyHeadGasket)
+	}
+	if n := l.neighbour(e); n > 0 && !valve {
+		gasket = true
+		say(true, sorted([]int{l.Cylinder, n}), FamilyHeadGasket)
+		say(true, me, FamilyHeadGasket)
+	}
+	if filler && !valve && !gasket {
+		say(true, me, FamilyRingOrBore)
+	}
+	l.silence(valve, gasket, filler, say)
+	return out
+}
+
+// silence is what an ear at the right places did not hear.
+func (l LeakSeen) silence(valve, gasket, filler bool, say func(bool, []int, ...string)) {
+	_, atThrottle := l.heard(HeardThrottle)
+	_, atTailpipe := l.heard(HeardTailpipe)
+	me := []int{l.Cylinder}
+	if !valve && atThrottle && atTailpipe {
+		say(false, me, FamilyValveLeak, FamilyTightLash)
+	}
+	if valve || gasket {
+		say(false, me, FamilyRingOrBore, FamilyWashedOrDry)
+	}
+	if _, atFiller := l.heard(HeardFiller); atFiller && !filler {
+		say(false, me, FamilyRingOrBore, FamilyWashedOrDry)
+	}
+	if valve && !gasket {
+		say(false, me, FamilyHeadGasket)
+	}
+}
+
+// neighbour returns the bank neighbour at whose hole the air came out, 0 for none.
+func (l LeakSeen) neighbour(e Evidence) int {
+	for _, h := range l.Heard {
+		if h.Place == holePlace && h.Air && adjacent(e.Banks, l.Cylinder, h.Cylinder) {
+			return h.Cylinder
+		}
+	}
+	return 0
+}
+
+// wholeBank reports whether some cylinders are one whole bank of several.
+func (e Evidence) wholeBank(cylinders []int) bool {
+	for _, b := range e.Banks {
+		if len(e.Banks) > 1 && len(b) > 1 && same(sorted(b), cylinders) {
+			return true
+		}
+	}
+	return false
+}
+
+func same(a, b []int) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// lookHints: a feeler gauge, the marks, an eye in the cylinder, the cooling system
+// under pressure, and the plugs themselves (those only lean).
+func (e Evidence) lookHints(suspects []int) []hint {
+	var out []hint
+	for _, l := range e.Confirmed.Looks {
+		me := []int{l.Cylinder}
+		add := func(test, family string, cylinders []int, yes bool) {
+			out = append(out, hint{test, family, cylinders, yes})
+		}
+		switch l.Fact {
+		case "lash_in_spec":
+			add("lash", FamilyTightLash, me, false)
+		case "lash_intake_tight", "lash_exhaust_tight":
+			add("lash", FamilyTightLash, me, true)
+		case "lash_intake_loose", "lash_exhaust_loose":
+			add("lash", FamilyValveNotOpening, me, true)
+			add("lash", FamilyTightLash, me, false)
+		case "timing_right":
+			add("timing_marks", FamilyValveTiming, nil, false)
+		case "timing_intake_late", "timing_intake_early", "timing_exhaust_late", "timing_exhaust_early":
+			add("timing_marks", FamilyValveTiming, e.underCam(l.Cylinder), true)
+		case "bore_hole", "bore_scored":
+			add("borescope", FamilyRingOrBore, me, true)
+		case "bore_carbon", "bore_liquid":
+			add("borescope", FamilyCarbonOrLiquid, me, true)
+		case "bore_clean":
+			add("borescope", FamilyCarbonOrLiquid, me, false)
+		case "cooling_falls", "bubbles_cranked":
+			add("cooling_pressure", FamilyHeadGasket, suspects, true)
+		}
+	}
+	return out
+}
+
+// underCam returns the cylinders of the bank whose cam was found off its mark, none
+// for an engine of one bank.
+func (e Evidence) underCam(cylinder int) []int {
+	if len(e.Banks) < 2 {
+		return nil
+	}
+	for _, b := range e.Banks {
+		if hasInt(b, cylinder) && len(b) > 1 {
+			return sorted(b)
+		}
+	}
+	return nil
+}
+
+// gaugeHints: a second gauge that says the same clears the first one; a refitted
+// plug that helps shows the way the gas took.
+func (e Evidence) gaugeHints(suspects []int) []hint {
+	var out []hint
+	for _, s := range e.Confirmed.Gauges {
+		switch off := ratio(s.After-s.Before, s.Before); {
+		case off > secondOff || off < -secondOff:
+			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, true})
+		case off < secondSame && off > -secondSame:
+			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, false})
+		}
+	}
+	for _, s := range e.Confirmed.Refits {
+		if hasInt(suspects, s.Cylinder) && ratio(s.After-s.Before, s.Before) > refitGain {
+			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true})
+		}
+	}
+	return out
+}
+
+// runningHints: a cylinder that reads normal at cranking and lets little in at speed
+// has a valve that opens too little.
+func (e Evidence) runningHints() []hint {
+	var out []hint
+	var best unit.Gauge
+	for n := 1; n <= e.Cylinders; n++ {
+		if p, ok := e.Confirmed.pumpedOf(n, pumpedSnap); ok {
+			best = max(best, p)
+		}
+	}
+	for n := 1; n <= e.Cylinders; n++ {
+		s := e.Seen[n-1]
+		snap, ok := e.Confirmed.pumpedOf(n, pumpedSnap)
+		if !ok || !s.Valid {
+			continue
+		}
+		weak := ratio(snap, s.DryLast) < snapLow || ratio(snap, best) < snapBehind
+		out = append(out, hint{"running", FamilyValveNotOpening, []int{n}, weak})
+	}
+	return out
+}
+
+// humpHints: the starter feels every compression without a gauge, so a low hump
+// where the gauge reads low clears the gauge. One that is far too high has a second
+// compression in it: the exhaust valve of the cylinder a turn away stays shut.
+func (e Evidence) humpHints(suspects []int) []hint {
+	var out []hint
+	humps := e.Confirmed.humps()
+	for i, h := range humps {
+		if h.Low && hasInt(suspects, h.Cylinder) {
+			out = append(out, hint{"current", FamilyMethodOrGauge, nil, false})
+		}
+		if n := len(humps); clean(h.Percent) > humpExtra && n%2 == 0 {
+			mate := humps[(i+n/2)%n].Cylinder
+			out = append(out, hint{"current", FamilyValveNotOpening, []int{mate}, true})
+		}
+	}
+	return out
+}

@@ -1,0 +1,166 @@
+package diagnose
+
+// refine lets the confirming tests have their say. What one of them points to comes
+// before what the gauge alone had left, what it speaks against goes; spoiled readings
+// stay spoiled, so that under a method fault a hint never decides.
+func (j *Judgement) refine(e Evidence) {
+	list := e.hints(j)
+	if len(list) == 0 || j.Pattern == PatternNothing {
+		return
+	}
+	speaks := pointed(list, j.Suspects)
+	for _, h := range list {
+		if !h.speaksFor {
+			j.Supported = against(j.Supported, h)
+			j.Open = against(j.Open, h)
+			speaks = against(speaks, h)
+		}
+	}
+	switch {
+	case len(speaks) == 0:
+	case j.methodic():
+		j.Supported = append(j.Supported, speaks...)
+	default:
+		j.Open = append(j.Open, notIn(j.Supported, speaks)...)
+		j.Supported = speaks
+	}
+	j.settle(e, speaks)
+}
+
+// methodic reports whether the readings themselves are in doubt.
+func (j *Judgement) methodic() bool {
+	switch j.Pattern {
+	case PatternMethod, PatternMethodLo, PatternSlow, PatternWander:
+		return true
+	}
+	return false
+}
+
+// pointed lists what hints speak for: by family every cylinder alone, and all of
+// them together.
+func pointed(list []hint, suspects []int) []Finding {
+	var out []Finding
+	add := func(f Finding) {
+		for _, x := range out {
+			if x.Family == f.Family && same(x.Cylinders, f.Cylinders) {
+				return
+			}
+		}
+		out = append(out, f)
+	}
+	for _, family := range Families() {
+		var all []int
+		for _, h := range list {
+			if !h.speaksFor || h.family != family {
+				continue
+			}
+			add(Finding{family, h.cylinders})
+			for _, c := range h.cylinders {
+				if !hasInt(all, c) {
+					all = append(all, c)
+				}
+			}
+		}
+		if all = sorted(all); len(all) > 0 {
+			add(Finding{family, all})
+			if within(all, suspects) { // the same fault in a row, sampled
+				add(Finding{family, suspects})
+			}
+		}
+	}
+	return out
+}
+
+// within reports whether all of list stand in the other, which is longer.
+func within(list, other []int) bool {
+	for _, c := range list {
+		if !hasInt(other, c) {
+			return false
+		}
+	}
+	return len(list) < len(other)
+}
+
+// against takes what a hint speaks against out of a list: its cylinders out of each
+// finding of that family, and the finding when none is left. Against a finding about
+// the whole engine one cylinder is enough.
+func against(list []Finding, h hint) []Finding {
+	var out []Finding
+	for _, f := range list {
+		if f.Family != h.family {
+			out = append(out, f)
+			continue
+		}
+		if len(f.Cylinders) == 0 || len(h.cylinders) == 0 {
+			continue
+		}
+		var left []int
+		for _, c := range f.Cylinders {
+			if !hasInt(h.cylinders, c) {
+				left = append(left, c)
+			}
+		}
+		if len(left) > 0 {
+			out = append(out, Finding{f.Family, left})
+		}
+	}
+	return out
+}
+
+// notIn returns the findings of list whose family does not stand in other.
+func notIn(list, other []Finding) []Finding {
+	var out []Finding
+	for _, f := range list {
+		if !hasFamily(other, f.Family) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func hasFamily(list []Finding, family string) bool {
+	for _, f := range list {
+		if f.Family == family {
+			return true
+		}
+	}
+	return false
+}
+
+// settle says after the confirming tests what is decided and what would still tell
+// more: a leaking valve may be burnt or merely tight, and a feeler gauge tells.
+func (j *Judgement) settle(e Evidence, speaks []Finding) {
+	families := 0
+	for _, f := range Families() {
+		if hasFamily(j.Supported, f) {
+			families++
+		}
+	}
+	covered := true
+	for _, c := range j.Suspects {
+		known := false
+		for _, f := range speaks {
+			known = known || len(f.Cylinders) == 0 || hasInt(f.Cylinders, c)
+		}
+		covered = covered && known
+	}
+	j.WetCalled = j.WetCalled && len(speaks) == 0
+	if len(speaks) == 0 || j.methodic() {
+		return
+	}
+	j.Decided = families == 1 && covered && j.Complete
+	done := e.Tests()
+	var next []string
+	for _, n := range j.Next {
+		if !has(done, n) {
+			next = append(next, n)
+		}
+	}
+	if j.Decided {
+		next = []string{"none"}
+		if hasFamily(j.Supported, FamilyValveLeak) && !has(done, "lash") {
+			next = append(next, "lash")
+		}
+	}
+	j.Next = next
+}
