@@ -1,0 +1,159 @@
+package debrief_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/attempt/script"
+	"crankbay/scenarios/debrief"
+	"crankbay/sim/record"
+)
+
+// report compiles a script of intent and verifies the file that comes of it.
+func report(t testing.TB, text string) attempt.Report {
+	t.Helper()
+	a, err := script.Compile(text, scenarios.Find)
+	require.NoError(t, err)
+	data, err := a.Encode()
+	require.NoError(t, err)
+	f, err := attempt.Decode(data)
+	require.NoError(t, err)
+	v, err := attempt.Verify(f, scenarios.Find)
+	require.NoError(t, err)
+	return v
+}
+
+func mistakes(t testing.TB, text string) debrief.Mistakes {
+	t.Helper()
+	m, err := debrief.MistakesOf(report(t, text), nil)
+	require.NoError(t, err)
+	return m
+}
+
+func find(m debrief.Mistakes, key string) *debrief.Mistake {
+	for i := range m.List {
+		if m.List[i].Key == key {
+			return &m.List[i]
+		}
+	}
+	return nil
+}
+
+// A pair is one attempt with a mistake and the same attempt without it.
+type pair struct {
+	key           string
+	with, without string
+	least         float64 // the largest cost is at least this [psi]; of a leakage test percent
+}
+
+const (
+	sound   = "scenario sound-inline-four\nmode grade\n"
+	burnt   = "scenario burnt-exhaust-inline-four\nmode grade\n"
+	worn    = "scenario worn-rings-inline-four\nmode grade\n"
+	weak    = "scenario weak-battery-inline-four\nmode grade\n"
+	allFour = "\nsix strokes on 1\nsix strokes on 2\nsix strokes on 3\nsix strokes on 4\nhand in"
+	inOrder = `
+do plug-out ordered on 1
+six strokes on 1
+do plug-in hand on 1
+do plug-torque
+do plug-out ordered on 2
+six strokes on 2
+do plug-in hand on 2
+do plug-torque
+hand in`
+	charged = `prepare without charger wells plugs throttle
+do wells-blow
+do charger on
+do plug-out ordered on 1
+do plug-out ordered on 2
+do plug-out ordered on 3
+do plug-out ordered on 4
+do throttle open`
+	allOut = `
+do plug-out ordered on 1
+do plug-out ordered on 2
+do plug-out ordered on 3
+do plug-out ordered on 4
+six strokes on 1
+six strokes on 2
+hand in`
+)
+
+// air tests the leakage of cylinder 3 with its piston somewhere.
+func air(at string) string {
+	return "prepare\nsix strokes on 3\ndo turn-by-hand " + at + ` on 3
+do wrench off
+do tester-on on 3
+do air on number 550
+do wait number 1
+do listen tailpipe
+do air off
+do tester-off
+hand in`
+}
+
+func pairs() []pair {
+	return []pair{
+		{debrief.ThrottleShut, sound + "prepare without throttle" + allFour, sound + "prepare" + allFour, 4},
+		{debrief.PlugsIn, sound + "prepare without plugs" + inOrder, sound + "prepare without plugs" + allOut, 2},
+		{debrief.FewStrokes, worn + "prepare\nthree strokes on 2\nsix strokes on 3\nhand in", worn + "prepare\nsix strokes on 2\nsix strokes on 3\nhand in", 5},
+		{debrief.UnequalStrokes, worn + "prepare\nfive strokes on 3\neight strokes on 4\nhand in", worn + "prepare\neight strokes on 3\neight strokes on 4\nhand in", 2},
+		{debrief.PartStroke, sound + "prepare\nsix strokes on 3 as parked\nsix strokes on 1\nhand in", sound + "prepare\nsix strokes on 3\nsix strokes on 1\nhand in", 5},
+		{debrief.ColdEngine, sound + "prepare without warm" + allFour, sound + "prepare" + allFour, 2},
+		{debrief.NoCharger, weak + "prepare without charger" + allFour, weak + charged + allFour, 2},
+		{debrief.FuelLive, sound + "prepare without fuel" + allFour, sound + "prepare" + allFour, 2},
+		{debrief.NotReleased, burnt + "prepare\nsix strokes on 2 and stay\ndo hose-off\nsix strokes on 3\nhand in", burnt + "prepare\nsix strokes on 2\nsix strokes on 3\nhand in", 30},
+		{debrief.AdapterReach, sound + "prepare\ndo adapter m14-12.7-ring" + allFour, sound + "prepare\ndo adapter m14-19-ring" + allFour, 2},
+		{debrief.AdapterRing, sound + "prepare\ndo adapter m14-19-bare" + allFour, sound + "prepare\ndo adapter m14-19-ring" + allFour, 2},
+		{debrief.OilMuch, worn + "prepare\nsix strokes on 3\n30 ml in 3\nsix strokes on 3\nhand in", worn + "prepare\nsix strokes on 3\n10 ml in 3\nsix strokes on 3\nhand in", 5},
+		{debrief.OilLittle, worn + "prepare\nsix strokes on 3\n1 ml in 3\nsix strokes on 3\nhand in", worn + "prepare\nsix strokes on 3\n10 ml in 3\nsix strokes on 3\nhand in", 2},
+		{debrief.TesterOverlap, burnt + air("overlap"), burnt + air("tdc"), 10},
+		{debrief.TesterOff, burnt + air("bdc"), burnt + air("tdc"), 10},
+	}
+}
+
+// What the debrief says a mistake cost is the difference of two attempts, one with
+// the mistake and one without, both played by hand through the public calls.
+func TestCostIsTheDifferenceOfTwoRuns(t *testing.T) {
+	for _, x := range pairs() {
+		t.Run(x.key, func(t *testing.T) {
+			before, after := report(t, x.with).Session.Record(), report(t, x.without).Session.Record()
+			one := find(mistakes(t, x.with), x.key)
+			require.NotNil(t, one, "the mistake is found")
+			require.NotEmpty(t, one.Effects)
+			largest := 0.0
+			for _, e := range one.Effects {
+				if e.On == debrief.OnLeakage {
+					assert.InDelta(t, before.Leaks[0].Percent-after.Leaks[0].Percent, e.Delta, 0.01)
+					largest = max(largest, math.Abs(e.Delta))
+					continue
+				}
+				a, b := before.Runs[e.Run-1], after.Runs[e.Run-1]
+				assert.InDelta(t, last(a)-last(b), e.Delta, 1, "%s %d", e.On, e.Cylinder)
+				assert.InDelta(t, a.Strokes[0].Shown-b.Strokes[0].Shown, e.FirstDelta, 1)
+				largest = max(largest, math.Abs(e.Delta)/psi, math.Abs(e.FirstDelta)/psi)
+				t.Logf("%s %d: %.1f → %.1f psi, first %.1f → %.1f", e.On, e.Cylinder, e.Before/psi, e.After/psi, e.FirstBefore/psi, e.FirstAfter/psi)
+			}
+			assert.GreaterOrEqual(t, largest, x.least)
+			told := map[int]bool{}
+			for _, e := range one.Effects {
+				told[e.Run] = true
+			}
+			for i := range before.Runs {
+				if math.Abs(last(before.Runs[i])-last(after.Runs[i])) > 5*psi {
+					assert.True(t, told[i+1], "run %d differs and is not told", i+1)
+				}
+			}
+		})
+	}
+}
+
+const psi = 6894.757
+
+func last(r record.Run) float64 { return r.Strokes[len(r.Strokes)-1].Shown }
