@@ -62,10 +62,16 @@ type take struct {
 // a gauge, the hands wait for as many compressions as they did, not for as many
 // ticks: it is compressions that a person counts. Without an edit the result is the
 // attempt itself, bit for bit.
-func (t *tape) play(s *scenarios.Scenario, e edit) (take, error) {
+func (t *tape) play(s *scenarios.Scenario, e edit) (take, error) { return t.watched(s, e, nil) }
+
+// watched is play with somebody looking on after every tick.
+func (t *tape) watched(s *scenarios.Scenario, e edit, tap func(*bench.Bench)) (take, error) {
 	a, err := attempt.New(s, t.session.Header())
 	if err != nil {
 		return take{}, err
+	}
+	if tap != nil {
+		a.Bench().Tap(func() { tap(a.Bench()) })
 	}
 	out := take{
 		session: a, runs: make([]int, len(t.starts)), leaks: map[int]int{}, pumps: map[int]int{}, air: -1, pump: -1,

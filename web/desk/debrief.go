@@ -31,6 +31,48 @@ func debriefCommand(request []byte, _ Progress) (any, error) {
 	return facts, nil
 }
 
+// mistakesCommand tells which mistake changed which reading by how much, by playing
+// the attempt again without it. It takes a few replays for each mistake.
+func mistakesCommand(request []byte, tell Progress) (any, error) {
+	var r attemptRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	v, err := verified(r)
+	if err != nil {
+		return nil, err
+	}
+	found, err := debrief.MistakesOf(v, tell)
+	if err != nil {
+		return nil, trouble(ErrAttempt, "text", err.Error())
+	}
+	return found, nil
+}
+
+// insideRequest asks for a look into one cylinder.
+type insideRequest struct {
+	attemptRequest
+	Cylinder int `json:"cylinder"`
+	Run      int `json:"run"` // of the attempt; 0 the test by the book
+}
+
+// insideCommand answers with one working cycle of one cylinder.
+func insideCommand(request []byte, _ Progress) (any, error) {
+	var r insideRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	v, err := verified(r.attemptRequest)
+	if err != nil {
+		return nil, err
+	}
+	seen, err := debrief.InsideOf(v, r.Cylinder, r.Run)
+	if err != nil {
+		return nil, trouble(ErrRequest, "text", err.Error())
+	}
+	return seen, nil
+}
+
 // verified plays an attempt again and grades it.
 func verified(r attemptRequest) (attempt.Report, error) {
 	f, err := attempt.Decode([]byte(r.Attempt))

@@ -37,6 +37,8 @@ var commands = []struct {
 	run  command
 }{
 	{"debrief", debriefCommand},
+	{"inside", insideCommand},
+	{"mistakes", mistakesCommand},
 }
 
 // Commands lists the names of all commands.
