@@ -69,6 +69,8 @@ var testsMay = map[string][]string{
 	"scenarios":                 {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
 	"scenarios/attempt":         {"scenarios/attempt/script", "scenarios/book"},
 	"scenarios/code":            {"scenarios/attempt/script"},
+	"scenarios/debrief":         {"scenarios/attempt/script"},
+	"web/desk":                  {"scenarios/attempt/script"},
 	"web/session":               {"web/strings"},
 	"web/jsapi/scene":           {"github.com/hajimehoshi/ebiten/v2"},
 	"web/strings":               {"diagnose/...", "scenarios/...", "sim/...", "web/session"},

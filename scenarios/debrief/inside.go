@@ -251,7 +251,7 @@ func whole(run []frame, i int) bool {
 }
 
 // to rounds to so many parts of a unit, so that JSON has few digits.
-func to(parts, v float64) float64 { return math.Floor(v*parts+0.5) / parts }
+func to(parts, v float64) float64 { return math.Floor(float64(v*parts)+0.5) / parts }
 
 // add puts a frame into the columns, rounded to what can be drawn.
 func (in *Inside) add(f frame) {

@@ -135,8 +135,8 @@ func TestCostIsTheDifferenceOfTwoRuns(t *testing.T) {
 					continue
 				}
 				a, b := before.Runs[e.Run-1], after.Runs[e.Run-1]
-				assert.InDelta(t, last(a)-last(b), e.Delta, 1, "%s %d", e.On, e.Cylinder)
-				assert.InDelta(t, a.Strokes[0].Shown-b.Strokes[0].Shown, e.FirstDelta, 1)
+				same(t, last(a)-last(b), e.Delta)
+				same(t, a.Strokes[0].Shown-b.Strokes[0].Shown, e.FirstDelta)
 				largest = max(largest, math.Abs(e.Delta)/psi, math.Abs(e.FirstDelta)/psi)
 				t.Logf("%s %d: %.1f → %.1f psi, first %.1f → %.1f", e.On, e.Cylinder, e.Before/psi, e.After/psi, e.FirstBefore/psi, e.FirstAfter/psi)
 			}
@@ -152,6 +152,18 @@ func TestCostIsTheDifferenceOfTwoRuns(t *testing.T) {
 			}
 		})
 	}
+}
+
+// same checks what the debrief says against the difference of two runs. Where it
+// says none, the needle moved by less than a quarter of a division; what is read can
+// then still go from one half of a division to the next.
+func same(t *testing.T, difference, told float64) {
+	t.Helper()
+	if told == 0 {
+		assert.LessOrEqual(t, math.Abs(difference), 2.51*psi)
+		return
+	}
+	assert.InDelta(t, difference, told, 1)
 }
 
 const psi = 6894.757
