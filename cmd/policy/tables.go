@@ -89,8 +89,7 @@ var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
 	"diagnose", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
-	"scenarios/book", "scenarios/coach", "scenarios/debrief",
-	"scenarios/book", "scenarios/coach", "scenarios/code",
+	"scenarios/book", "scenarios/coach", "scenarios/code", "scenarios/debrief",
 }
 
 // coreStandard is the part of the standard library that core packages may use.

@@ -198,7 +198,7 @@ func TestDamageToACodeIsNoticed(t *testing.T) {
 	qr, err := code.QR(text)
 	require.NoError(t, err)
 	r := rand.New(rand.NewPCG(3, 5))
-	for i := range 150 {
+	for i := range 60 {
 		whole := []string{text, qr}[i%2]
 		at := len(code.Prefix) + r.IntN(len(whole)-len(code.Prefix))
 		other := whole[len(code.Prefix)+r.IntN(len(whole)-len(code.Prefix))]

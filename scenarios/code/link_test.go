@@ -68,7 +68,7 @@ func TestDamageToALinkIsNoticed(t *testing.T) {
 	whole, err := (&code.Assignment{Scenario: scenarios.Find("burnt-exhaust-v6"), Who: "A. Student"}).Link()
 	require.NoError(t, err)
 	r := rand.New(rand.NewPCG(5, 3))
-	for range 80 {
+	for range 40 {
 		at := len(code.Fragment) + r.IntN(len(whole)-len(code.Fragment))
 		other := string(whole[len(code.Fragment)+r.IntN(len(whole)-len(code.Fragment))])
 		for _, bad := range []string{whole[:at] + other + whole[at+1:], whole[:at] + whole[at+1:], whole[:at] + other + whole[at:], whole[:at]} {
