@@ -144,6 +144,25 @@ type FaultNumber struct {
 // Whole tells whether the number has to be whole.
 func (n FaultNumber) Whole() bool { return n.whole != nil }
 
+// Of returns the number of a fault.
+func (n FaultNumber) Of(f Fault) float64 {
+	if n.whole != nil {
+		return float64(*n.whole(&f))
+	}
+	return *n.float(&f)
+}
+
+// Put changes the number of a fault; one that has to be whole stays as it is. v is
+// held to the number's range.
+func (n FaultNumber) Put(f *Fault, v float64) {
+	if n.float != nil {
+		*n.float(f) = min(max(v, n.Lo), n.Hi)
+	}
+}
+
+// KindOf returns what faults of this kind need, nil for a name that is none.
+func KindOf(name string) *FaultKind { return faultKind(name) }
+
 // FaultKinds lists all kinds of fault, valves first and tools last.
 func FaultKinds() []FaultKind { return faultKinds }
 

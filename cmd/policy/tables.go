@@ -27,6 +27,7 @@ var may = map[string][]string{
 	"scenarios/attempt/script": {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record"},
 	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/debrief":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/class":          {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "scenarios/code", "scenarios/strict"},
 	"scenarios/code":           {"scenarios", "scenarios/attempt", "scenarios/strict", "sim/bench", "sim/record"},
 	"scenarios/coach":          {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
 
@@ -89,17 +90,17 @@ var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
 	"diagnose", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
-	"scenarios/book", "scenarios/coach", "scenarios/code", "scenarios/debrief",
+	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/debrief",
 }
 
 // coreStandard is the part of the standard library that core packages may use.
 // What is missing is missing on purpose: clocks, disks, networks, locks, random
 // sources, the JavaScript bridge, maps in whatever order they like, logs.
 var coreStandard = map[string]bool{
-	"bytes": true, "cmp": true, "crypto/sha256": true, "embed": true, "encoding/base64": true, "encoding/binary": true,
-	"encoding/hex": true, "encoding/json": true, "errors": true, "fmt": true, "hash": true,
-	"hash/fnv": true, "io": true, "io/fs": true, "math": true, "math/bits": true, "slices": true,
-	"sort": true, "strconv": true, "strings": true, "unicode": true, "unicode/utf8": true,
+	"bytes": true, "cmp": true, "crypto/hmac": true, "crypto/sha256": true, "embed": true, "encoding/base64": true, "encoding/binary": true,
+	"encoding/csv": true, "encoding/hex": true, "encoding/json": true, "errors": true, "fmt": true, "hash": true,
+	"hash/fnv": true, "io": true, "io/fs": true, "math": true, "math/bits": true, "regexp": true, "slices": true,
+	"sort": true, "strconv": true, "strings": true, "unicode": true, "unicode/utf16": true, "unicode/utf8": true,
 }
 
 // exactMath are the functions of package math whose result is defined to the

@@ -1,0 +1,153 @@
+package class
+
+import (
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/strict"
+)
+
+// Format is the version of the class file.
+const Format = 1
+
+// Bounds of a class.
+const (
+	MaxStudents = 600
+	MaxName     = 100     // characters
+	MaxBytes    = 4 << 20 // of a class file
+	SecretBytes = 32      // as many as the hash gives
+	leastSecret = 16      // fewer can be guessed
+	maxTitle    = 60      // characters
+	maxSeal     = 100     // characters
+	prefix      = "job-"  // of the id of every variant
+	idDigits    = 12      // of it, hexadecimal
+	kindOfFile  = "class" // so that no other file is taken for one
+)
+
+// A Class is one assignment for one group: what the instructor keeps. Whoever has
+// the secret can work out every answer.
+type Class struct {
+	Name     string // as students see it, at most 60 characters
+	Secret   []byte // 16 to 32 bytes by chance, made once
+	Mode     string // one of attempt.Modes, or empty: the student chooses
+	Seal     string // public key that hand-ins are sealed to, or empty
+	Scenario *scenarios.Scenario
+	Students []Student
+}
+
+// A Student is one line of a roster. Two students differ in name or id.
+type Student struct {
+	Name string `json:"name"`         // at most 100 characters
+	ID   string `json:"id,omitempty"` // of the school's own, may be empty
+}
+
+// Label is how the student is named on links, attempts and lists.
+func (s Student) Label() string {
+	if s.ID == "" {
+		return s.Name
+	}
+	return s.Name + " (" + s.ID + ")"
+}
+
+// fileText is how a class is written.
+type fileText struct {
+	Kind     string              `json:"kind"`
+	Format   int                 `json:"format"`
+	Name     string              `json:"name"`
+	Secret   string              `json:"secret"`
+	Mode     string              `json:"mode"`
+	Seal     string              `json:"seal"`
+	Students []Student           `json:"students"`
+	Scenario *scenarios.Scenario `json:"scenario"`
+}
+
+// Encode returns the class as a file that Decode reads back equal.
+func (c *Class) Encode() ([]byte, error) {
+	return json.MarshalIndent(fileText{
+		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, c.Students, c.Scenario,
+	}, "", "  ")
+}
+
+// Decode reads a class file. The error is one sentence that names the place.
+func Decode(data []byte) (*Class, error) {
+	doc, err := strict.Parse(data, MaxBytes)
+	if err != nil {
+		return nil, fmt.Errorf("class: %w", err)
+	}
+	c := &Class{}
+	o := doc.Root().Object()
+	o.Need("kind").OneOf(kindOfFile)
+	if v := o.Need("format"); v.Present() {
+		if n := v.Int(1, 1<<30); n > Format {
+			v.Fail("written in format %d, this program reads format %d", n, Format)
+		}
+	}
+	c.Name = o.Need("name").Text(maxTitle)
+	c.Secret = secret(o.Need("secret"))
+	if m := o.Need("mode"); m.Text(20) != "" {
+		c.Mode = m.OneOf(attempt.Modes()...)
+	}
+	c.Seal = o.Need("seal").Text(maxSeal)
+	for _, v := range o.Need("students").List(1, MaxStudents) {
+		s := v.Object()
+		c.Students = append(c.Students, Student{Name: s.Need("name").Text(MaxName), ID: s.May("id").Text(MaxName)})
+		s.Close()
+	}
+	o.Need("scenario")
+	o.Close()
+	if err := doc.Err(); err != nil {
+		return nil, fmt.Errorf("class: %w", err)
+	}
+	var inner struct {
+		Scenario json.RawMessage `json:"scenario"`
+	}
+	if err := json.Unmarshal(data, &inner); err != nil {
+		return nil, fmt.Errorf("class: %w", err)
+	}
+	if c.Scenario, err = scenarios.Decode(inner.Scenario); err != nil {
+		return nil, fmt.Errorf("class: scenario: %w", err)
+	}
+	return c, c.Check()
+}
+
+func secret(v strict.Value) []byte {
+	text := v.Text(2 * SecretBytes)
+	data, err := hex.DecodeString(text)
+	if v.Present() && (err != nil || len(data) < leastSecret) {
+		v.Fail("want %d to %d hexadecimal digits", 2*leastSecret, 2*SecretBytes)
+	}
+	return data
+}
+
+// Check says what is wrong with a class before anything is made of it.
+func (c *Class) Check() error {
+	switch {
+	case c.Scenario == nil:
+		return fmt.Errorf("class: no scenario")
+	case len(c.Secret) < leastSecret || len(c.Secret) > SecretBytes:
+		return fmt.Errorf("class: a secret of %d bytes, want %d to %d", len(c.Secret), leastSecret, SecretBytes)
+	case len(c.Students) == 0:
+		return fmt.Errorf("class: no students")
+	case len(c.Students) > MaxStudents:
+		return fmt.Errorf("class: %d students, at most %d", len(c.Students), MaxStudents)
+	}
+	seen := map[string]int{}
+	for i, s := range c.Students {
+		if Fold(s.Name) == "" {
+			return fmt.Errorf("class: students[%d]: no name", i)
+		}
+		if n := len([]rune(s.Label())); n > MaxName {
+			return fmt.Errorf("class: students[%d]: %d characters, at most %d with the id", i, n, MaxName)
+		}
+		// Attempts are told apart by the label, however it is typed.
+		key := Fold(s.Label())
+		if at, twice := seen[key]; twice {
+			return fmt.Errorf("class: students[%d]: %q is students[%d] too; tell them apart by an id", i, s.Label(), at)
+		}
+		seen[key] = i
+	}
+	return nil
+}

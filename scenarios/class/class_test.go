@@ -1,0 +1,230 @@
+package class_test
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/book"
+	"crankbay/scenarios/class"
+	"crankbay/scenarios/code"
+)
+
+func classOf(t testing.TB, id string, n int) *class.Class {
+	t.Helper()
+	s := scenarios.Find(id)
+	require.NotNil(t, s, id)
+	c := &class.Class{Name: "Auto 2", Secret: []byte("a secret of some length"), Mode: "grade", Scenario: s}
+	for i := range n {
+		c.Students = append(c.Students, class.Student{Name: fmt.Sprintf("Student %d", i+1)})
+	}
+	return c
+}
+
+func set(t testing.TB, c *class.Class) []*class.Variant {
+	t.Helper()
+	all, err := c.Set(nil)
+	require.NoError(t, err)
+	require.Len(t, all, len(c.Students))
+	return all
+}
+
+// The stream behind a variant, worked out by another program (Python's hmac).
+func TestTheHashIsHMACSHA256(t *testing.T) {
+	want := []uint64{0x0e469796f3fd3172, 0x6fc6a80a40789d9b, 0xd5fa39bdc8c48972, 0xd454928870224a98, 0x387e653560a10a8a}
+	assert.Equal(t, want, class.Stream([]byte("a secret of some length"), class.Student{Name: "Ana Núñez", ID: "17"}, 3, 5))
+}
+
+// A variant is a function of secret and student and of nothing else.
+func TestTheSameStudentGetsTheSameVariant(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 3)
+	one := set(t, c)
+	c.Students = append([]class.Student{{Name: "Somebody new"}}, c.Students[2], c.Students[1])
+	again := set(t, c)
+	assert.Equal(t, one[2].Scenario, again[1].Scenario)
+	assert.Equal(t, one[1].Scenario, again[2].Scenario)
+	c.Secret = []byte("another secret, not that one")
+	assert.NotEqual(t, one[1].Scenario.Digest(), set(t, c)[2].Scenario.Digest())
+	c.Students[2].ID = "7"
+	assert.NotEqual(t, one[1].Scenario.Digest(), set(t, c)[2].Scenario.Digest())
+}
+
+// Nobody can use another one's readings: no two are alike, and some are of another
+// cylinder; what is wrong keeps its kind.
+func TestNoTwoVariantsReadAlike(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 12)
+	l, err := class.LessonOf(c.Scenario)
+	require.NoError(t, err)
+	supported, open := l.Settled()
+	assert.True(t, supported && open)
+	assert.Equal(t, "one_low", l.Pattern())
+	cylinders := map[int]int{}
+	ids, digests, readings := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for _, v := range set(t, c) {
+		s := v.Scenario
+		require.Len(t, s.Faults, 1)
+		assert.Equal(t, c.Scenario.Faults[0].Kind, s.Faults[0].Kind)
+		assert.Equal(t, c.Scenario.Key.Family, s.Key.Family)
+		assert.Equal(t, []int{s.Faults[0].Cylinder}, s.Key.Cylinders)
+		cylinders[s.Faults[0].Cylinder]++
+		ratio := s.Faults[0].AreaMM2 / c.Scenario.Faults[0].AreaMM2
+		assert.True(t, ratio > 0.8 && ratio < 1.25, ratio)
+		ids[s.ID], digests[s.Digest()], readings[fmt.Sprint(v.Dry)] = true, true, true
+		assert.Regexp(t, "^job-[0-9a-f]{12}$", s.ID, "an id tells nothing")
+		low := slices.MinFunc(v.Dry, func(a, b book.Reading) int { return cmp.Compare(a.FinalPSI, b.FinalPSI) })
+		assert.Equal(t, s.Faults[0].Cylinder, low.Cylinder)
+	}
+	assert.Len(t, ids, 12)
+	assert.Len(t, digests, 12)
+	assert.Len(t, readings, 12)
+	assert.Greater(t, len(cylinders), 2, "%v", cylinders)
+}
+
+// Neighbours stay neighbours, a bank stays a bank, and the key follows.
+func TestWhereAFaultCanGo(t *testing.T) {
+	for id, want := range map[string]string{
+		"gasket-inline-four":         "[1 2] [2 3] [3 4]",
+		"gasket-neighbors-v8":        "[1 3] [2 4] [3 5] [4 6] [5 7] [6 8]",
+		"burnt-exhaust-v6":           "[1] [2] [3] [4] [5] [6]",
+		"bank-two-late-v6":           "[1 3 5] [2 4 6]",
+		"carbon-inline-four":         "[1] [2] [3] [4]",
+		"timing-late-inline-four":    "[]",
+		"sound-inline-four":          "[]",
+		"weak-battery-inline-four":   "[]",
+		"all-rings-worn-inline-four": "[]",
+	} {
+		assert.Equal(t, want, strings.Join(class.Places(scenarios.Find(id)), " "), id)
+	}
+	// A text that names the cylinder holds it there.
+	s := *scenarios.Find("burnt-exhaust-v6")
+	for _, text := range []string{"Code for a misfire on cylinder 5.", "Marca falla en el cilindro 5.", "Misses on #5"} {
+		s.Complaint.EN = text
+		assert.Equal(t, []string{"[5]"}, class.Places(&s), text)
+	}
+}
+
+// The set goes out as links that open as what was made.
+func TestAnswersAndLinks(t *testing.T) {
+	c := classOf(t, "gasket-inline-four", 3)
+	c.Students[1] = class.Student{Name: "María-José Núñez", ID: "A-17"}
+	vs := set(t, c)
+	answers, err := c.Answers(vs)
+	require.NoError(t, err)
+	for i, a := range answers {
+		job, err := code.ReadLink("https://school.example/#" + a.Link)
+		require.NoError(t, err)
+		assert.Equal(t, vs[i].Scenario, job.Scenario)
+		assert.Equal(t, vs[i].Scenario.ID, a.Variant)
+		assert.Equal(t, c.Students[i].Label(), job.Who)
+		assert.Equal(t, "grade", job.Mode)
+		assert.Equal(t, "Auto 2", job.Class)
+		assert.Len(t, a.Dry, 4)
+		assert.Len(t, a.Wet, 4)
+	}
+	assert.Equal(t, "María-José Núñez (A-17)", answers[1].Who)
+}
+
+// A scenario on the edge of another pattern has no class set, and says so.
+func TestAScenarioOnTheEdge(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 1)
+	s := *c.Scenario
+	s.Faults = slices.Clone(s.Faults)
+	s.Faults[0].AreaMM2 = 0.0001 // sound, by the gauge
+	c.Scenario = &s
+	l, err := class.LessonOf(&s)
+	require.NoError(t, err)
+	supported, open := l.Settled()
+	assert.False(t, supported || open, "the evidence can't settle it")
+	_, err = c.Set(nil)
+	assert.NoError(t, err, "every variant shows the same nothing")
+}
+
+func TestTheClassFile(t *testing.T) {
+	c := classOf(t, "sound-single", 2)
+	c.Seal, c.Students[0].ID = "a-public-key", "17"
+	data, err := c.Encode()
+	require.NoError(t, err)
+	back, err := class.Decode(data)
+	require.NoError(t, err)
+	assert.Equal(t, c, back)
+	whole := string(data)
+	for _, x := range []struct{ old, new, want string }{
+		{`"kind": "class"`, `"kind": "room"`, `class: kind: "room", want one of class`},
+		{`"format": 1`, `"format": 2`, "class: format: written in format 2, this program reads format 1"},
+		{`"mode": "grade"`, `"mode": "easy"`, `class: mode: "easy", want one of reasons, alone, grade`},
+		{`"id": "17"`, `"number": "17"`, "class: students[0].number: unknown field"},
+		{`"name": "Student 2"`, `"name": ""`, "class: students[1]: no name"},
+		{`"name": "Student 2"`, `"name": "STUDENT 1", "id": "17"`, `class: students[1]: "STUDENT 1 (17)" is students[0] too; tell them apart by an id`},
+		{`"secret": "`, `"secret": "zz`, "class: secret: want 32 to 64 hexadecimal digits"},
+		{`"secret": "612073656372657420`, `"secret": "`, "class: secret: want 32 to 64 hexadecimal digits"},
+		{`"bore_mm": `, `"bore_mm": 9`, "class: scenario: engine.bore_mm"},
+	} {
+		require.Contains(t, whole, x.old)
+		_, err := class.Decode([]byte(strings.Replace(whole, x.old, x.new, 1)))
+		assert.ErrorContains(t, err, x.want)
+	}
+	_, err = class.Decode(nil)
+	assert.ErrorContains(t, err, "class: empty")
+	for want, bad := range map[string]*class.Class{
+		"no scenario": {}, "a secret of 0 bytes": {Scenario: c.Scenario},
+		"no students":  {Scenario: c.Scenario, Secret: c.Secret},
+		"601 students": {Scenario: c.Scenario, Secret: c.Secret, Students: make([]class.Student, 601)},
+	} {
+		assert.ErrorContains(t, bad.Check(), want)
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	data, err := classOf(f, "sound-single", 2).Encode()
+	require.NoError(f, err)
+	f.Add(data)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		c, err := class.Decode(data)
+		if err != nil {
+			require.NotContains(t, err.Error(), "\n")
+			return
+		}
+		out, err := c.Encode()
+		require.NoError(t, err)
+		back, err := class.Decode(out)
+		require.NoError(t, err)
+		assert.Equal(t, c, back)
+	})
+}
+
+// Every scenario of the catalogue can be given to a class. SOAK tries more students.
+func TestTheCatalogueMakesClasses(t *testing.T) {
+	n, every := 1, 4
+	if os.Getenv("SOAK") != "" {
+		n, every = 12, 1
+	}
+	for i, s := range scenarios.Catalogue() {
+		if i%every != 0 {
+			continue
+		}
+		for _, v := range set(t, classOf(t, s.ID, n)) {
+			assert.Less(t, v.Candidate, 20, s.ID)
+			data, err := json.Marshal(v.Scenario)
+			require.NoError(t, err)
+			assert.NotContains(t, string(data), s.ID, "the id of the scenario would tell")
+		}
+	}
+}
+
+func BenchmarkVariant(b *testing.B) {
+	c := classOf(b, "burnt-exhaust-inline-four", 1)
+	l, err := class.LessonOf(c.Scenario)
+	require.NoError(b, err)
+	for b.Loop() {
+		_, err := c.Variant(l, c.Students[0])
+		require.NoError(b, err)
+	}
+}

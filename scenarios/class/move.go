@@ -1,0 +1,194 @@
+package class
+
+import (
+	"regexp"
+
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+)
+
+// A place is where a cylinder stands.
+type place struct{ bank, index int }
+
+// A move takes every cylinder to another one and keeps who stands beside whom: banks
+// may change over, a bank may be counted from its other end, and all may go some
+// places further as long as nobody concerned falls off the end.
+type move struct {
+	to []int // by cylinder number less one; 0 for those that have nowhere to go
+}
+
+func (m move) cylinder(c int) int {
+	if c < 1 || c > len(m.to) {
+		return c
+	}
+	return m.to[c-1]
+}
+
+func (m move) list(cylinders []int) []int {
+	if cylinders == nil {
+		return nil
+	}
+	out := make([]int, len(cylinders))
+	for i, c := range cylinders {
+		out[i] = m.cylinder(c)
+	}
+	return out
+}
+
+// told finds a cylinder that is named in a text.
+var told = regexp.MustCompile(`(?i)(cylinders?|cilindros?|cyl\.?|cil\.?|n[o°º]\.?|number|número|#)\s*[0-9]`)
+
+// fixed tells whether the texts say which cylinder it is: then it has to stay.
+func fixed(s *scenarios.Scenario) bool {
+	for _, t := range []scenarios.Text{s.Title, s.Complaint, s.History} {
+		if told.MatchString(t.EN) || told.MatchString(t.ES) {
+			return true
+		}
+	}
+	return false
+}
+
+// moves lists the moves that are possible for a scenario, the one that changes
+// nothing first, each with another outcome for the cylinders concerned.
+func moves(s *scenarios.Scenario) []move {
+	e := s.Engine
+	same := move{to: make([]int, e.Cylinders)}
+	for i := range same.to {
+		same.to[i] = i + 1
+	}
+	all := []move{same}
+	concerned := concernedBy(s)
+	if fixed(s) || len(concerned) == 0 && !oneBank(s) {
+		return all
+	}
+	if len(concerned) == 0 { // a cam of one bank: its cylinders tell
+		concerned = e.Banks[bankOf(s)-1]
+	}
+	seen := map[string]bool{outcome(same, concerned): true}
+	for swap := range len(e.Banks) {
+		for _, mirrored := range []bool{false, true} {
+			for shift := -e.Cylinders; shift <= e.Cylinders; shift++ {
+				m, ok := build(e.Banks, e.Cylinders, concerned, swap, mirrored, shift)
+				if key := outcome(m, concerned); ok && !seen[key] {
+					seen[key] = true
+					all = append(all, m)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// build makes one move; ok is false when a cylinder concerned has nowhere to go.
+func build(banks [][]int, n int, concerned []int, swap int, mirrored bool, shift int) (m move, ok bool) {
+	m = move{to: make([]int, n)}
+	for b, bank := range banks {
+		other := banks[(b+swap)%len(banks)]
+		for i, c := range bank {
+			if mirrored {
+				i = len(bank) - 1 - i
+			}
+			if i += shift; i >= 0 && i < len(other) {
+				m.to[c-1] = other[i]
+			}
+		}
+	}
+	for _, c := range concerned {
+		if m.to[c-1] == 0 {
+			return m, false
+		}
+	}
+	return m, true
+}
+
+func outcome(m move, concerned []int) string {
+	key := ""
+	for _, c := range concerned {
+		key += string(rune('a' + m.cylinder(c)))
+	}
+	return key
+}
+
+// concernedBy lists the cylinders that faults and key name, each once.
+func concernedBy(s *scenarios.Scenario) []int {
+	var all []int
+	add := func(list ...int) {
+		for _, c := range list {
+			if c > 0 && !hasInt(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	for _, f := range s.Faults {
+		add(f.Cylinder)
+		add(f.Cylinders...)
+	}
+	if len(all) > 0 { // of a whole bank the key names every cylinder
+		add(s.Key.Cylinders...)
+		for _, a := range s.Key.Accept {
+			add(a.Cylinders...)
+		}
+	}
+	return all
+}
+
+// bankOf is the bank whose cams are at fault, 0 none or both.
+func bankOf(s *scenarios.Scenario) int {
+	for _, f := range s.Faults {
+		if k := scenarios.KindOf(f.Kind); k != nil && k.Place == scenarios.PlaceCams && f.Bank > 0 {
+			return f.Bank
+		}
+	}
+	return 0
+}
+
+func oneBank(s *scenarios.Scenario) bool { return bankOf(s) > 0 }
+
+// apply moves everything that names a cylinder or a bank.
+func (m move) apply(s *scenarios.Scenario) {
+	banks := s.Engine.Banks
+	for i := range s.Faults {
+		f := &s.Faults[i]
+		f.Cylinder = m.cylinder(f.Cylinder)
+		f.Cylinders = m.list(f.Cylinders)
+		if f.Bank > 0 && f.Bank <= len(banks) {
+			f.Bank = bankWith(banks, m.cylinder(banks[f.Bank-1][0]))
+		}
+	}
+	s.Key.Cylinders = sorted(m.list(s.Key.Cylinders))
+	for i := range s.Key.Accept {
+		s.Key.Accept[i].Cylinders = sorted(m.list(s.Key.Accept[i].Cylinders))
+	}
+}
+
+func bankWith(banks [][]int, cylinder int) int {
+	for i, bank := range banks {
+		if hasInt(bank, cylinder) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// moved returns a claim where the move takes it.
+func (m move) moved(f diagnose.Finding) diagnose.Finding {
+	return diagnose.Finding{Family: f.Family, Cylinders: sorted(m.list(f.Cylinders))}
+}
+
+func sorted(list []int) []int {
+	for i := 1; i < len(list); i++ {
+		for k := i; k > 0 && list[k] < list[k-1]; k-- {
+			list[k], list[k-1] = list[k-1], list[k]
+		}
+	}
+	return list
+}
+
+func hasInt(list []int, n int) bool {
+	for _, x := range list {
+		if x == n {
+			return true
+		}
+	}
+	return false
+}

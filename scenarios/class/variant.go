@@ -1,0 +1,176 @@
+package class
+
+import (
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+	"crankbay/scenarios/book"
+	"crankbay/scenarios/code"
+)
+
+// candidates is how many variants are tried for one student before it is said that
+// the scenario has none.
+const candidates = 40
+
+// A Variant is what one student gets.
+type Variant struct {
+	Student   Student
+	Scenario  *scenarios.Scenario
+	Candidate int            // how many before it did not show the pattern
+	Dry, Wet  []book.Reading // by the book, as a person reads the dial; no Wet where the card has none
+}
+
+// A Lesson is what a scenario shows by the book, and every variant has to show too.
+type Lesson struct {
+	base     *scenarios.Scenario
+	pattern  string
+	suspects []int
+	named    [2]bool // by the readings: the key is supported, is left open
+	told     string  // pattern of the readings that come with the engine, when the method was another
+	moves    []move
+}
+
+// Pattern names what the readings show, one of diagnose.Patterns.
+func (l *Lesson) Pattern() string { return l.pattern }
+
+// Settled tells whether dry and wet readings by the book support the key, or leave
+// it open at least.
+func (l *Lesson) Settled() (supported, open bool) { return l.named[0], l.named[1] }
+
+// LessonOf works out what a scenario shows.
+func LessonOf(s *scenarios.Scenario) (*Lesson, error) {
+	l := &Lesson{base: s, moves: moves(s)}
+	v := Variant{Scenario: s}
+	j, told, err := v.test()
+	if err != nil {
+		return nil, fmt.Errorf("class: the scenario can't be tested by the book: %w", err)
+	}
+	l.pattern, l.suspects, l.told, l.named = j.Pattern, j.Suspects, told, standing(j, s.Key)
+	return l, nil
+}
+
+// test does the dry test, and the wet one where there is one, and judges them.
+func (v *Variant) test() (j diagnose.Judgement, told string, err error) {
+	s := v.Scenario
+	kind := book.Wet
+	if s.Card.OilML == 0 {
+		kind = book.Dry
+	}
+	r, err := book.Run(s, book.Options{Kind: kind, AsRead: true, ByCard: true})
+	if err != nil {
+		return j, "", err
+	}
+	if v.Dry, v.Wet = r.Readings, nil; kind == book.Wet {
+		v.Dry, v.Wet = r.Dry, r.Readings
+	}
+	j = judge(s, r)
+	if s.Method != nil {
+		r, err := book.Run(s, book.Options{Kind: book.Dry, AsRead: true})
+		if err != nil {
+			return j, "", err
+		}
+		told = judge(s, r).Pattern
+	}
+	return j, told, nil
+}
+
+func judge(s *scenarios.Scenario, r book.Result) diagnose.Judgement {
+	e := diagnose.Gather(s.Card, s.Engine.Cylinders, s.Engine.Banks, r.Record, r.Record.Tick+1)
+	return diagnose.Judge(e, s.Card.Limits, s.Card.OilML > 0)
+}
+
+// standing tells whether the readings support the key, or one as good, and whether
+// they leave it open.
+func standing(j diagnose.Judgement, k diagnose.Key) (s [2]bool) {
+	good := append([]diagnose.Finding{{Family: k.Family, Cylinders: k.Cylinders}}, k.Accept...)
+	for i, list := range [][]diagnose.Finding{j.Supported, j.Open} {
+		for _, f := range list {
+			for _, g := range good {
+				if f.Family == g.Family && (len(f.Cylinders) == 0 || len(g.Cylinders) == 0 || slices.Equal(f.Cylinders, g.Cylinders)) {
+					s[i] = true
+				}
+			}
+		}
+	}
+	return s
+}
+
+// Variant makes the variant of one student. The same class and student give the same
+// variant on every machine; it doesn't depend on who else is on the roster.
+func (c *Class) Variant(l *Lesson, s Student) (*Variant, error) {
+	for n := range candidates {
+		v, m, err := c.candidate(l, s, n)
+		if err != nil {
+			continue // outside a range somewhere: the next one
+		}
+		j, told, err := v.test()
+		if err != nil || j.Pattern != l.pattern || told != l.told || standing(j, v.Scenario.Key) != l.named {
+			continue
+		}
+		if slices.Equal(j.Suspects, sorted(m.list(l.suspects))) {
+			return v, nil
+		}
+	}
+	return nil, fmt.Errorf("class: %s: none of %d variants shows the pattern %q of the scenario; it may lie too near another one", s.Label(), candidates, l.pattern)
+}
+
+// candidate is the n-th one of a student, untried.
+func (c *Class) candidate(l *Lesson, s Student, n int) (*Variant, move, error) {
+	v, err := cloned(l.base)
+	if err != nil {
+		return nil, move{}, err
+	}
+	r := newChance(c.Secret, s, n)
+	id := make([]byte, 8)
+	for i := range id {
+		id[i] = byte(r.next())
+	}
+	v.ID = prefix + hex.EncodeToString(id)[:idDigits]
+	m := l.moves[r.below(len(l.moves))]
+	m.apply(v)
+	engineCopy(v, r)
+	severity(v, r)
+	if v, err = cloned(v); err != nil { // every number held against its range
+		return nil, move{}, err
+	}
+	return &Variant{Student: s, Scenario: v, Candidate: n}, m, nil
+}
+
+func cloned(s *scenarios.Scenario) (*scenarios.Scenario, error) {
+	data, err := json.Marshal(s)
+	if err != nil {
+		return nil, err
+	}
+	return scenarios.Decode(data)
+}
+
+// Set makes the variants of all students in the order of the roster. tell is called
+// after each; nil is allowed.
+func (c *Class) Set(tell func(done, of int)) ([]*Variant, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	l, err := LessonOf(c.Scenario)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]*Variant, len(c.Students))
+	for i, s := range c.Students {
+		if all[i], err = c.Variant(l, s); err != nil {
+			return nil, err
+		}
+		if tell != nil {
+			tell(i+1, len(c.Students))
+		}
+	}
+	return all, nil
+}
+
+// Assignment is what the student's link carries.
+func (c *Class) Assignment(v *Variant) *code.Assignment {
+	return &code.Assignment{Scenario: v.Scenario, Mode: c.Mode, Who: v.Student.Label(), Class: c.Name, Seal: c.Seal}
+}
