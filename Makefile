@@ -12,7 +12,7 @@ WASM := GOOS=js GOARCH=wasm
 NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 CORE := ./sim/... ./diagnose/... ./scenarios/...
 
-.PHONY: help run site test check bench crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
+.PHONY: help run site single test check bench crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
 
 # Lists the targets.
 help:
@@ -26,8 +26,12 @@ run: site
 site:
 	@go run ./web/pack/mksite
 
+# Writes the whole site into one file, web/dist/crankbay.html, that opens from a disk or a mail.
+single:
+	@go run ./web/pack/mksite -single
+
 # Runs every test: natively, the pinned digests in WebAssembly, the pages in Chromium.
-test: tools site vet test-go test-wasm test-chromium test-browser
+test: tools single vet test-go test-wasm test-chromium test-browser
 
 # Checks form without running the program: format, vet for both targets, page scripts, policy.
 check: vet

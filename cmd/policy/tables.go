@@ -43,7 +43,7 @@ var may = map[string][]string{
 	"web/jsapi/desk":  {"web/desk"},
 	"web/benchview":   {"github.com/hajimehoshi/ebiten/v2/...", "golang.org/x/image/...", "web/plan", "web/wire"},
 	"web/jsapi/scene": {"web/benchview", "web/plan", "web/wire"},
-	"web/pack":        {},
+	"web/pack":        {"github.com/evanw/esbuild/pkg/api"},
 	"web/pack/mksite": {"web/pack"},
 
 	"cmd/crankbay":                {"cmd/crankbay/internal/cli"},
@@ -54,6 +54,7 @@ var may = map[string][]string{
 	"cmd/crankbay/modelpage":      {"cmd/crankbay/internal/model"},
 	"cmd/webcore":                 {"web/jsapi/core", "web/session"},
 	"cmd/webdesk":                 {"web/jsapi/desk"},
+	"cmd/webwhole":                {"web/jsapi/core", "web/jsapi/desk", "web/session"},
 	"cmd/webbench":                {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
 	"cmd/wasmchrome":              {"github.com/chromedp/chromedp"},
 	"cmd/crosscheck":              {"sim"},

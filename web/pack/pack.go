@@ -24,12 +24,16 @@ const (
 	SceneLimit = 3_000_000
 )
 
+// singleName is the site in one file.
+const singleName = "crankbay.html"
+
 // Options say where the parts of a site come from and where it goes. All paths
 // are required.
 type Options struct {
 	Root   string // root of the module
 	Out    string // folder of the site; everything else in it is removed
 	GoRoot string // root of the Go toolchain, for its wasm_exec.js
+	Single bool   // also write crankbay.html, the site in one file
 }
 
 // A File is one file of the built site.
@@ -65,6 +69,15 @@ func Build(o Options) ([]File, error) {
 		}
 		site[p.name] = wasm
 		site[p.name+".gz"] = compress(wasm)
+	}
+	if o.Single {
+		wasm, err := compile(o.Root, wholeProgram)
+		if err != nil {
+			return nil, err
+		}
+		if site[singleName], err = site.single(compress(wasm)); err != nil {
+			return nil, err
+		}
 	}
 	return site.write(o.Out)
 }

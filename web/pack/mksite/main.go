@@ -16,14 +16,15 @@ import (
 
 func main() {
 	out := flag.String("out", "", "folder of the site (default web/dist in the module)")
+	single := flag.Bool("single", false, "also write crankbay.html, the whole site in one file")
 	flag.Parse()
-	if err := run(*out); err != nil {
+	if err := run(*out, *single); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run(out string) error {
+func run(out string, single bool) error {
 	mod, err := goEnv("GOMOD")
 	if err != nil {
 		return err
@@ -36,14 +37,14 @@ func run(out string) error {
 	if out == "" {
 		out = filepath.Join(root, "web", "dist")
 	}
-	files, err := pack.Build(pack.Options{Root: root, Out: out, GoRoot: goRoot})
+	files, err := pack.Build(pack.Options{Root: root, Out: out, GoRoot: goRoot, Single: single})
 	if err != nil {
 		return err
 	}
 	var rest int64
 	for _, f := range files {
-		switch filepath.Ext(f.Name) {
-		case ".wasm", ".gz":
+		switch {
+		case filepath.Ext(f.Name) == ".wasm", filepath.Ext(f.Name) == ".gz", f.Name == "crankbay.html":
 			fmt.Printf("%-14s %9d bytes\n", f.Name, f.Size)
 		default:
 			rest += f.Size

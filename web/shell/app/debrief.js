@@ -1,6 +1,7 @@
 // The Debrief: the grade with what it rests on, the safety gates, what was
 // inside the engine, and the attempt step by step.
 
+import { address } from './parts.js';
 import { h } from './dom.js';
 import { t, tFirst, has, pick, lang } from './i18n.js';
 import { number, pressure, toolText, fillFacts, cylinders, duration, detailOf, quoted } from './format.js';
@@ -114,7 +115,7 @@ function inside(app, view, result) {
     (truth.readings ?? []).length > 0 && h('table', { class: 'readings plain-table', key: 'true' }, h('caption', null, t('debrief.true', { unit })),
       h('thead', null, h('tr', null, ['cylinder', 'first', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
       h('tbody', null, truth.readings.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder), h('td', null, inUnit(r, 'first', unit)), h('td', null, inUnit(r, 'final', unit)))))),
-    h('a', { key: 'model', class: 'plain', href: `model.${lang()}.html`, target: '_blank', rel: 'noopener', 'data-act': 'model' }, t('model.tab')));
+    h('a', { key: 'model', class: 'plain', href: address(`model.${lang()}.html`), target: '_blank', rel: 'noopener', 'data-act': 'model' }, t('model.tab')));
 }
 
 function inUnit(reading, name, unit) {

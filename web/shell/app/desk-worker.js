@@ -4,12 +4,16 @@
 
 import '../wasm_exec.js';
 import { startDesk } from './desk-start.js';
+import { carry } from './parts.js';
 
 const waiting = [];
 let desk = null;
 
 addEventListener('message', ({ data }) => {
-  if (desk) ask(data);
+  if (data.parts) {
+    carry(data.parts);
+    begin();
+  } else if (desk) ask(data);
   else waiting.push(data);
 });
 
@@ -17,8 +21,12 @@ function ask({ id, text }) {
   desk.ask(text, (answer) => postMessage({ id, answer }), (done, of) => postMessage({ id, done, of }));
 }
 
-startDesk('../').then((started) => {
-  desk = started;
-  postMessage({ ready: true });
-  waiting.splice(0).forEach(ask);
-}, (error) => postMessage({ failed: String(error?.message ?? error) }));
+function begin() {
+  startDesk('../').then((started) => {
+    desk = started;
+    postMessage({ ready: true });
+    waiting.splice(0).forEach(ask);
+  }, (error) => postMessage({ failed: String(error?.message ?? error) }));
+}
+
+if (location.protocol !== 'blob:') begin(); // a packed page sends the program

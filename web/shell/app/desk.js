@@ -4,6 +4,7 @@
 // own thread and pauses between its steps.
 
 import { startDesk } from './desk-start.js';
+import { isPacked, part } from './parts.js';
 
 /** An error of somebody's data, or of the way to the program, with its key. */
 export class DeskError extends Error {
@@ -69,7 +70,7 @@ function inWorker() {
     const here = () => inPage().then((desk) => { workers = false; resolve(desk); }, reject);
     let worker;
     try {
-      worker = new Worker(new URL('./desk-worker.js', import.meta.url), { type: 'module', name: 'desk' });
+      worker = openWorker();
     } catch {
       here();
       return;
@@ -91,6 +92,16 @@ function inWorker() {
       else here();
     };
   });
+}
+
+/** A Worker with the second program; a packed page hands over what it carries. */
+function openWorker() {
+  if (!isPacked()) return new Worker(new URL('./desk-worker.js', import.meta.url), { type: 'module', name: 'desk' });
+  const source = URL.createObjectURL(new Blob([part('desk-worker.js')], { type: 'text/javascript' }));
+  const worker = new Worker(source, { name: 'desk' });
+  URL.revokeObjectURL(source);
+  worker.postMessage({ parts: { 'desk.wasm.gz': part('desk.wasm.gz') } });
+  return worker;
 }
 
 async function inPage() {

@@ -1,6 +1,8 @@
 // Texts by key, in the language of the reader. Only two devices: `{name}` is
 // replaced by a parameter, and an entry {one, other} is chosen by parameter n.
 
+import { file } from './parts.js';
+
 let table = {};
 let spare = {};
 let language = 'en';
@@ -72,9 +74,7 @@ const loaded = new Map();
 
 async function read(name) {
   if (!loaded.has(name)) {
-    const response = await fetch(`strings/${name}.json`);
-    if (!response.ok) throw new Error(`strings/${name}.json: ${response.status}`);
-    loaded.set(name, await response.json());
+    loaded.set(name, JSON.parse(new TextDecoder().decode(await file(`strings/${name}.json`))));
   }
   return loaded.get(name);
 }

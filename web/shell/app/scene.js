@@ -2,6 +2,7 @@
 // and says what was touched. When it is missing, the page's own drawing stays.
 
 import { has, t } from './i18n.js';
+import { isPacked, part } from './parts.js';
 
 /** Whether this browser can show the drawn bay at all. */
 export function sceneIsPossible() {
@@ -25,14 +26,17 @@ export function openScene(host, how) {
   let copy = null;
   let sent = '';
   const element = document.createElement('iframe');
-  element.src = 'scene.html';
+  if (isPacked()) element.srcdoc = new TextDecoder().decode(part('scene.html'));
+  else element.src = 'scene.html';
   element.title = has('scene.title') ? t('scene.title') : '';
   element.tabIndex = -1;
   element.setAttribute('aria-hidden', 'true');
   element.className = 'scene';
-  element.addEventListener('load', () => { scene = null; how.onReady(false); });
+  element.addEventListener('load', () => {
+    if (!element.contentWindow?.crankbayScene) leave(); // else it was quicker than the event
+  });
   const heard = (event) => {
-    if (event.source !== element.contentWindow || event.origin !== location.origin) return;
+    if (event.source !== element.contentWindow || !(isPacked() || event.origin === location.origin)) return;
     if (event.data?.crankbay === 'scene-ready') arrive();
     if (event.data?.crankbay === 'scene-gone') leave();
   };

@@ -1,5 +1,6 @@
 // The Yard: what there is to practise, and what was left unfinished.
 
+import { address } from './parts.js';
 import { h } from './dom.js';
 import { t, pick, lang } from './i18n.js';
 import { duration, quoted } from './format.js';
@@ -50,7 +51,7 @@ function model() {
   return h('section', null,
     h('h2', null, t('model.title')),
     h('p', { class: 'mute' }, t('model.hint')),
-    h('a', { class: 'plain', href: `model.${lang()}.html`, 'data-act': 'model' }, t('model.open')));
+    h('a', { class: 'plain', href: address(`model.${lang()}.html`), 'data-act': 'model' }, t('model.open')));
 }
 
 function safety() {
