@@ -16,6 +16,16 @@
 //	6 strokes on 2 as parked       from where the crank happens to stand
 //	6 strokes on 2 and stay        the hose stays on, its pressure unreleased
 //	10 ml in 3                     oil
+//	leakage on 3                   tester on, turned to the top of its compression, wrench off, air on, an ear
+//	                               everywhere, air off, tester off
+//	leakage on 3 at overlap        one turn out; "as parked" without turning it at all
+//	leakage on 3 wrench left       the wrench stays on the crank bolt
+//	leakage on 3 by ear tailpipe   listened there alone
+//	plugs in / plugs in but 2      all plugs, or all but some; plugs out
+//	connect / disconnect           fuel and ignition
+//	current for 5 s                the clamp round the starter cable while cranking
+//	vacuum for 5 s                 likewise the vacuum gauge
+//	running on 2                   the engine run with the gauge on 2: idle and snap
 //	write dry 2 / write wet 2      first and last reading and strokes of the last run on it
 //	write speed / voltage / temperature / throttle / spec / oil 3
 //	write leakage 3                percent and supply of the last leakage test, and what was heard in it

@@ -137,8 +137,33 @@ func (h *hands) intent(w *words) {
 	case "do":
 		h.raw(w)
 	default:
-		h.amount(first, w)
+		if !h.test(first, w) {
+			h.amount(first, w)
+		}
 	}
+}
+
+// test reads lines that are a confirming test, or lead to one.
+func (h *hands) test(first string, w *words) bool {
+	switch first {
+	case "leakage":
+		h.leakageTest(w)
+	case "current":
+		h.watched(bench.KindClamp, w)
+	case "vacuum":
+		h.watched(bench.KindVacuumGauge, w)
+	case "running":
+		h.runningTest(w)
+	case "plugs":
+		h.plugs(w)
+	case "connect":
+		h.connect(true)
+	case "disconnect":
+		h.connect(false)
+	default:
+		return false
+	}
+	return true
 }
 
 // amount reads lines that begin with a number: strokes and oil.

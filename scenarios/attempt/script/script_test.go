@@ -193,3 +193,55 @@ write lash_exhaust 3 0.2
 		assert.ErrorContains(t, err, want)
 	}
 }
+
+// Every confirming test in one session, each line leaving its record.
+func TestConfirmingTestsByIntent(t *testing.T) {
+	s, err := script.Compile(head+`
+prepare
+six strokes on 2
+leakage on 3
+leakage on 2 at overlap by ear throttle tailpipe
+refused wrench_off: do glasses on
+`, scenarios.Find)
+	require.ErrorContains(t, err, "line 9: it was not refused")
+	leaks := s.Record().Leaks
+	require.Len(t, leaks, 2)
+	assert.Less(t, leaks[0].Percent, 20.0)
+	assert.Len(t, leaks[0].Heard, 7, "two neighbours")
+	assert.Greater(t, leaks[1].Percent, 80.0)
+	assert.True(t, leaks[1].Heard[0].Air)
+	assert.Len(t, leaks[1].Heard, 2)
+
+	s, err = script.Compile(head+`
+prepare
+plugs in
+current for 4 s
+write humps
+do throttle shut
+vacuum for 5 s
+write vacuum
+connect
+do plug-torque
+do plug-leads-on
+do wells-blow
+plugs out
+plugs in but 2
+running on 2
+write running 2
+`, scenarios.Find)
+	require.NoError(t, err)
+	rec := s.Record()
+	require.Len(t, rec.Currents, 1)
+	assert.Len(t, rec.Currents[0].Humps, 4)
+	require.Len(t, rec.Vacuums, 1)
+	assert.Greater(t, rec.Vacuums[0].MeanPa, 15e3)
+	require.Len(t, rec.Pumped, 2)
+	assert.Zero(t, s.State().Disabled)
+	fields := map[string]bool{}
+	for _, e := range s.Sheet().Entries {
+		fields[e.Field] = true
+	}
+	for _, f := range []string{"hump_percent", "vacuum", "running_idle", "running_snap"} {
+		assert.True(t, fields[f], f)
+	}
+}
