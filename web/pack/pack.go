@@ -70,6 +70,9 @@ func Build(o Options) ([]File, error) {
 		site[p.name] = wasm
 		site[p.name+".gz"] = compress(wasm)
 	}
+	if err := site.versioned(); err != nil {
+		return nil, err
+	}
 	if o.Single {
 		wasm, err := compile(o.Root, wholeProgram)
 		if err != nil {

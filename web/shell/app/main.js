@@ -17,13 +17,14 @@ import { Slot } from './wire.js';
 import { saidText } from './testpanels.js';
 import { debrief } from './debrief.js';
 import { ask } from './desk.js';
+import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 
 const state = {
   place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: null,
   who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
   system: preference('system', systemOf(navigator.language)), muted: preference('muted', false),
-  view: null, custom: '', result: null, ...freshJob(),
+  view: null, custom: '', result: null, site: {}, ...freshJob(),
 };
 
 /** What belongs to one job and is forgotten with it. */
@@ -48,7 +49,7 @@ const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
-  handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
+  useNewer, handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
 app.bench.mute(state.muted);
@@ -338,6 +339,7 @@ async function boot() {
   try {
     await core.start();
     set({ catalogue: core.catalogue() });
+    keepSite((known) => set({ site: { ...state.site, ...known } }));
   } catch (error) {
     console.error(error);
     set({ coreError: t('core.failed') });

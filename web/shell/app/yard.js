@@ -15,11 +15,12 @@ export function yard(app) {
   return h('main', { class: 'yard', id: 'main', key: 'yard', tabindex: '-1' },
     h('h1', null, t('yard.title')),
     h('p', { class: 'lead' }, t('yard.lead')),
+    newer(app),
     h('div', { class: 'yard-grid' },
       h('div', { class: 'yard-open' }, unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
       h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, fromDisk(app), model(), safety())));
+      h('div', { class: 'yard-more' }, fromDisk(app), model(), safety(), kept(app))));
 }
 
 function how(app) {
@@ -52,6 +53,18 @@ function model() {
     h('h2', null, t('model.title')),
     h('p', { class: 'mute' }, t('model.hint')),
     h('a', { class: 'plain', href: address(`model.${lang()}.html`), 'data-act': 'model' }, t('model.open')));
+}
+
+/** A newer build waits; what is unfinished belongs to the one in use. */
+function newer(app) {
+  if (!app.state.site.newer) return null;
+  return h('section', { key: 'newer', class: 'newer', role: 'status' },
+    h('p', null, t(app.attempts().length > 0 ? 'newer.unfinished' : 'newer.ready')),
+    h('button', { type: 'button', 'data-act': 'use-newer', onclick: () => app.useNewer() }, t('newer.use')));
+}
+
+function kept(app) {
+  return app.state.site.kept ? h('p', { key: 'kept', class: 'small mute', 'data-out': 'kept' }, t('yard.kept')) : null;
 }
 
 function safety() {
