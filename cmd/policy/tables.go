@@ -19,6 +19,7 @@ var may = map[string][]string{
 	"sim/simtest":    {"github.com/stretchr/testify/require"},
 
 	"diagnose":        {"sim/num", "sim/record", "sim/unit"},
+	"diagnose/intake": {"diagnose", "sim/unit"},
 	"diagnose/report": {"diagnose", "sim/num", "sim/record", "sim/unit"},
 
 	"scenarios/strict":         {},
@@ -89,7 +90,7 @@ var everyTestMay = []string{"github.com/stretchr/testify/assert", "github.com/st
 // because it only serves tests.
 var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
-	"diagnose", "diagnose/report",
+	"diagnose", "diagnose/intake", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
 	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/debrief",
 }

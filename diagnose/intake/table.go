@@ -1,0 +1,380 @@
+package intake
+
+import (
+	"strconv"
+	"strings"
+)
+
+// A table is a header and how many rows stood under it.
+type table struct {
+	sep     rune // ' ' for any blanks
+	columns []column
+	rows    int
+	numbers bool // one of the columns names the cylinder
+}
+
+// A column is what stands in one place of every row.
+type column struct {
+	f      *field // nil: the header leaves it empty
+	unit   string
+	stroke int  // from 1: a column of that stroke
+	bare   bool // called by its unit alone
+	col    int
+
+	// What was met in it.
+	seen    int
+	digits  int  // of them single digits
+	big     bool // one of them reads 5 or more
+	first   place
+	example string
+}
+
+// mostColumns bounds a header.
+const mostColumns = 40
+
+// headerOf reads a line as the head of a table; nil when it is none. It is one when
+// it holds at least two names and no value.
+func headerOf(line string, n int) (*table, *Error) {
+	for _, sep := range "\t;|," {
+		if !strings.ContainsRune(line, sep) {
+			continue
+		}
+		cells, err := split(line, sep, n)
+		if err != nil {
+			return nil, err
+		}
+		if sep == '|' {
+			cells = inner(cells)
+		}
+		return headerCells(cells, sep, n)
+	}
+	return headerWords(line)
+}
+
+// inner drops the empty cells before the first bar and after the last.
+func inner(cells []cell) []cell {
+	if len(cells) > 0 && cells[0].text == "" {
+		cells = cells[1:]
+	}
+	if len(cells) > 0 && cells[len(cells)-1].text == "" {
+		cells = cells[:len(cells)-1]
+	}
+	return cells
+}
+
+func headerCells(cells []cell, sep rune, n int) (*table, *Error) {
+	t := &table{sep: sep}
+	known, unknown := 0, -1
+	for i, c := range cells {
+		name := plain(c.text)
+		col, ok := columnOf(name)
+		col.col = c.col
+		switch {
+		case ok:
+			known++
+		case name == "":
+		case startsWithDigit(name):
+			return nil, nil
+		case unknown < 0:
+			unknown = i
+		}
+		t.columns = append(t.columns, col)
+	}
+	switch {
+	case known == 0 || known < 2 && unknown < 0 || known < 2 && !strings.ContainsAny(string(sep), "\t;|,"):
+		return nil, nil
+	case unknown >= 0 && known == 1 && t.columns[0].f == nil:
+		return nil, nil
+	case unknown >= 0:
+		return nil, trouble(place{line: n, col: cells[unknown].col}, ErrColumn, cells[unknown].text)
+	case len(cells) > mostColumns:
+		return nil, trouble(place{line: n, col: cells[mostColumns].col}, ErrColumn, cells[mostColumns].text)
+	}
+	return t.ready(n)
+}
+
+// headerWords reads a header whose names are parted by blanks alone.
+func headerWords(line string) (*table, *Error) {
+	t := &table{sep: ' '}
+	cells := fields2(line)
+	var all []string
+	for _, c := range cells {
+		all = append(all, plain(c.text))
+	}
+	for i := 0; i < len(all); {
+		n, col, unit := meaning(all[i:])
+		switch {
+		case n == 0 || len(t.columns) > mostColumns:
+			return nil, nil
+		case unit != "" && len(t.columns) == 0:
+			return nil, nil
+		case unit != "":
+			t.columns[len(t.columns)-1].unit = unit
+		default:
+			col.col = cells[i].col
+			t.columns = append(t.columns, col)
+		}
+		i += n
+	}
+	if len(t.columns) < 2 {
+		return nil, nil
+	}
+	return t.ready(0)
+}
+
+// ready checks that no column stands twice.
+func (t *table) ready(n int) (*table, *Error) {
+	for i, c := range t.columns {
+		if c.f == nil {
+			continue
+		}
+		t.numbers = t.numbers || c.f.kind == kindCylinder
+		for _, d := range t.columns[:i] {
+			if d.f != nil && d.f.name == c.f.name && d.stroke == c.stroke && c.f.name != "repeat" && c.f.kind != kindRemark {
+				return nil, trouble(place{line: n, col: c.col}, ErrTwice, strings.ReplaceAll(c.f.name, "_", " "))
+			}
+		}
+	}
+	return t, nil
+}
+
+// meaning reads the beginning of a row of words as a column's name or a unit and
+// tells how many words that takes.
+func meaning(all []string) (n int, c column, unit string) {
+	for n = min(4, len(all)); n > 0; n-- {
+		text := strings.Join(all[:n], " ")
+		if n == 1 {
+			if m, ok := unitOf(text); ok && text != "#" {
+				return 1, column{}, written(m, text)
+			}
+		}
+		if f := named(text, false); f != nil {
+			return n, column{f: f}, ""
+		}
+		if s := strokeOf(text); s > 0 {
+			return n, column{f: named("dry", false), stroke: s}, ""
+		}
+	}
+	return 0, column{}, ""
+}
+
+// written is how a unit found in a name is kept.
+func written(_ measure, text string) string { return text }
+
+// columnOf reads the name of a column, a unit at its end included.
+func columnOf(name string) (column, bool) {
+	if f := named(name, false); f != nil {
+		return column{f: f}, true
+	}
+	all := strings.Fields(name)
+	for i := len(all) - 1; i >= 0; i-- {
+		suffix := strings.Join(all[i:], "")
+		m, ok := unitOf(suffix)
+		if !ok {
+			continue
+		}
+		before := strings.Join(all[:i], " ")
+		if f := named(before, false); f != nil {
+			return column{f: f, unit: suffix}, true
+		}
+		if s := strokeOf(before); s > 0 {
+			return column{f: named("dry", false), stroke: s, unit: suffix}, true
+		}
+		if i == 0 && m.of == ofPressure {
+			return column{f: named("dry", false), unit: suffix, bare: true}, true
+		}
+	}
+	if s := strokeOf(name); s > 0 {
+		return column{f: named("dry", false), stroke: s}, true
+	}
+	return column{}, false
+}
+
+// mostStrokes is how many columns of single strokes there can be.
+const mostStrokes = 20
+
+// strokeOf reads the name of a column of one stroke: "stroke 3", "s3", "golpe 3".
+func strokeOf(name string) int {
+	for _, w := range []string{"stroke", "s", "puff", "golpe", "carrera", "compresion", "compression"} {
+		rest, ok := strings.CutPrefix(name, w)
+		if !ok {
+			continue
+		}
+		if n, err := strconv.Atoi(strings.TrimSpace(rest)); err == nil && n >= 1 && n <= mostStrokes {
+			return n
+		}
+	}
+	return 0
+}
+
+// takes reports whether a line can be a row of the table.
+func (t *table) takes(line string) bool {
+	if t.sep != ' ' {
+		return strings.ContainsRune(line, t.sep) || len(t.columns) == 1
+	}
+	first := strings.TrimLeft(line, " \t#")
+	return startsWithDigit(first) || strings.HasPrefix(first, "-") || t.columns[0].f != nil && t.columns[0].f.kind == kindCylinder && cylinderAhead(first)
+}
+
+// cylinderAhead reports whether a row begins with a word for a cylinder.
+func cylinderAhead(s string) bool {
+	all := strings.Fields(plain(s))
+	f := named(strings.Trim(all0(all), "0123456789"), false)
+	return f != nil && f.kind == kindCylinder
+}
+
+func all0(all []string) string {
+	if len(all) == 0 {
+		return ""
+	}
+	return all[0]
+}
+
+// row takes one row of the table.
+func (p *parser) row(line string, n int) *Error {
+	t := p.table
+	cells, err := split(line, t.sep, n)
+	if err != nil {
+		return err
+	}
+	if t.sep == '|' {
+		cells = inner(cells)
+	}
+	for len(cells) > len(t.columns) && cells[len(cells)-1].text == "" {
+		cells = cells[:len(cells)-1] // a separator at the end
+	}
+	at := place{line: n, col: 1}
+	switch {
+	case len(cells) > len(t.columns) && t.sep == ',':
+		return trouble(place{line: n, col: cells[len(t.columns)].col}, ErrCellsComma, line)
+	case len(cells) > len(t.columns):
+		return trouble(place{line: n, col: cells[len(t.columns)].col}, ErrCells, line)
+	case len(cells) < len(t.columns) && t.sep == ' ':
+		return trouble(at, ErrCellsBlank, line)
+	}
+	if allBlank(cells) {
+		return nil
+	}
+	t.rows++
+	cyl, unit := t.rows, ""
+	for i, c := range cells {
+		switch f := t.columns[i].f; {
+		case f == nil:
+		case f.kind == kindCylinder:
+			if cyl, err = cylinderOf(c.text, place{line: n, col: c.col}); err != nil {
+				return err
+			}
+		case f.kind == kindUnit:
+			unit = squeezed(c.text)
+		}
+	}
+	if cyl > MaxCylinders {
+		return trouble(at, ErrTooMany, strconv.Itoa(cyl))
+	}
+	if !t.numbers {
+		p.tell(Note{Key: NoteInOrder})
+	}
+	for i, c := range cells {
+		t.columns[i].meet(c, n)
+		here := t.columns[i]
+		if here.f != nil && here.f.kind == ofPressure && here.unit == "" {
+			here.unit = unit
+		}
+		if err := p.cell(here, cyl, c, n); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func allBlank(cells []cell) bool {
+	for _, c := range cells {
+		if !blank(c.text) {
+			return false
+		}
+	}
+	return true
+}
+
+// cylinderOf reads the number of a cylinder: "3", "#3", "cyl 3", "3.".
+func cylinderOf(text string, at place) (int, *Error) {
+	s := plain(text)
+	if i := strings.IndexAny(s, "0123456789"); i > 0 {
+		if f := named(strings.TrimSpace(strings.TrimSuffix(s[:i], ".")), false); f == nil && strings.TrimSpace(s[:i]) != "#" {
+			if f = named(strings.TrimSpace(strings.ReplaceAll(s[:i], ".", " ")), false); f == nil || f.kind != kindCylinder {
+				return 0, trouble(at, ErrCylinder, text)
+			}
+		}
+		s = s[i:]
+	}
+	n, err := strconv.Atoi(strings.TrimRight(s, ".: "))
+	if err != nil || n < 1 || n > MaxCylinders {
+		return 0, trouble(at, ErrCylinder, text)
+	}
+	return n, nil
+}
+
+// cell takes one cell of a row.
+func (p *parser) cell(c column, cyl int, content cell, n int) *Error {
+	at := place{line: n, col: content.col}
+	switch {
+	case c.f != nil && (c.f.kind == kindCylinder || c.f.kind == kindUnit):
+		return nil
+	case c.f != nil && c.f.kind == kindWords && strings.TrimSpace(content.text) != "":
+		return p.add(raw{f: c.f, cyl: cyl, text: content.text, at: at})
+	case blank(content.text):
+		return nil
+	case c.f == nil || c.f.kind == kindRemark:
+		p.tell(Note{Key: NoteNotUsed, Line: n, Text: content.text})
+		return nil
+	case c.f.kind == kindBank:
+		return p.add(raw{f: c.f, cyl: cyl, text: content.text, at: at})
+	}
+	v, err := valueOf(content.text, at)
+	if err != nil {
+		return err
+	}
+	if v.unit == "" {
+		v.unit = c.unit
+	}
+	return p.values(c, cyl, v, at)
+}
+
+// values takes the numbers of one cell: further ones are repeats of a dry reading.
+func (p *parser) values(c column, cyl int, v value, at place) *Error {
+	p.tellOf(v, at)
+	for i, n := range v.numbers {
+		f, stroke := c.f, c.stroke
+		if i > 0 {
+			if c.f.name != "dry" && c.f.name != "repeat" || stroke > 0 {
+				return trouble(at, ErrTwoReadings, v.text)
+			}
+			f = named("repeat", false)
+			p.tell(Note{Key: NoteRepeats, Line: at.line, Text: v.text})
+		}
+		r := raw{f: f, cyl: cyl, n: n, unit: v.unit, at: at}
+		if stroke > 0 {
+			r.text = strconv.Itoa(stroke)
+		}
+		if err := p.add(r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// meet keeps what a column holds.
+func (c *column) meet(content cell, n int) {
+	if blank(content.text) {
+		return
+	}
+	if c.seen == 0 {
+		c.first, c.example = place{line: n, col: content.col}, content.text
+	}
+	c.seen++
+	v, ok := numberOf(content.text)
+	c.big = c.big || ok && v.v >= 5
+	if ok && len(content.text) == 1 {
+		c.digits++
+	}
+}
