@@ -36,6 +36,14 @@ type Class struct {
 	Seal     string // public key that hand-ins are sealed to, or empty
 	Scenario *scenarios.Scenario
 	Students []Student
+	Made     []Made // one beside each student once the set was made, else none
+}
+
+// Made says which variant a student was given, so that it can be made again without
+// trying it once more.
+type Made struct {
+	Candidate int
+	Digest    string // of the variant
 }
 
 // A Student is one line of a roster. Two students differ in name or id.
@@ -60,14 +68,27 @@ type fileText struct {
 	Secret   string              `json:"secret"`
 	Mode     string              `json:"mode"`
 	Seal     string              `json:"seal"`
-	Students []Student           `json:"students"`
+	Students []studentText       `json:"students"`
 	Scenario *scenarios.Scenario `json:"scenario"`
+}
+
+type studentText struct {
+	Student
+	Candidate int    `json:"candidate,omitempty"`
+	Digest    string `json:"digest,omitempty"`
 }
 
 // Encode returns the class as a file that Decode reads back equal.
 func (c *Class) Encode() ([]byte, error) {
+	list := make([]studentText, len(c.Students))
+	for i, s := range c.Students {
+		list[i].Student = s
+		if len(c.Made) == len(c.Students) {
+			list[i].Candidate, list[i].Digest = c.Made[i].Candidate, c.Made[i].Digest
+		}
+	}
 	return json.MarshalIndent(fileText{
-		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, c.Students, c.Scenario,
+		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, list, c.Scenario,
 	}, "", "  ")
 }
 
@@ -91,9 +112,16 @@ func Decode(data []byte) (*Class, error) {
 		c.Mode = m.OneOf(attempt.Modes()...)
 	}
 	c.Seal = o.Need("seal").Text(maxSeal)
-	for _, v := range o.Need("students").List(1, MaxStudents) {
+	for i, v := range o.Need("students").List(1, MaxStudents) {
 		s := v.Object()
 		c.Students = append(c.Students, Student{Name: s.Need("name").Text(MaxName), ID: s.May("id").Text(MaxName)})
+		n, d := s.May("candidate"), s.May("digest")
+		if d.Present() {
+			c.Made = append(c.Made, Made{int(n.Int(0, candidates-1)), d.Text(32)})
+		}
+		if len(c.Made) != 0 && len(c.Made) != i+1 {
+			d.Fail("some students have a digest and some have none")
+		}
 		s.Close()
 	}
 	o.Need("scenario")

@@ -155,6 +155,19 @@ func TestTheClassFile(t *testing.T) {
 	back, err := class.Decode(data)
 	require.NoError(t, err)
 	assert.Equal(t, c, back)
+	made := set(t, c)
+	data, err = c.Encode()
+	require.NoError(t, err)
+	back, err = class.Decode(data)
+	require.NoError(t, err)
+	again, err := back.Again()
+	require.NoError(t, err)
+	for i := range made {
+		assert.Equal(t, made[i].Scenario, again[i].Scenario)
+	}
+	back.Secret = []byte("some other secret")
+	_, err = back.Again()
+	assert.ErrorContains(t, err, "class: students[0]: the variant handed out had the digest")
 	whole := string(data)
 	for _, x := range []struct{ old, new, want string }{
 		{`"kind": "class"`, `"kind": "room"`, `class: kind: "room", want one of class`},

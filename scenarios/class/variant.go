@@ -148,8 +148,8 @@ func cloned(s *scenarios.Scenario) (*scenarios.Scenario, error) {
 	return scenarios.Decode(data)
 }
 
-// Set makes the variants of all students in the order of the roster. tell is called
-// after each; nil is allowed.
+// Set makes the variants of all students in the order of the roster, and notes in
+// Made what it made. tell is called after each; nil is allowed.
 func (c *Class) Set(tell func(done, of int)) ([]*Variant, error) {
 	if err := c.Check(); err != nil {
 		return nil, err
@@ -158,14 +158,41 @@ func (c *Class) Set(tell func(done, of int)) ([]*Variant, error) {
 	if err != nil {
 		return nil, err
 	}
-	all := make([]*Variant, len(c.Students))
+	all, made := make([]*Variant, len(c.Students)), make([]Made, len(c.Students))
 	for i, s := range c.Students {
 		if all[i], err = c.Variant(l, s); err != nil {
 			return nil, err
 		}
+		made[i] = Made{all[i].Candidate, all[i].Scenario.Digest()}
 		if tell != nil {
 			tell(i+1, len(c.Students))
 		}
+	}
+	c.Made = made
+	return all, nil
+}
+
+// Again makes the variants once more as they were noted, without trying them: it
+// takes no time, and Dry and Wet stay empty. A class whose set was never made is made
+// now. The error says when a variant doesn't come out as it was.
+func (c *Class) Again() ([]*Variant, error) {
+	if len(c.Made) != len(c.Students) {
+		return c.Set(nil)
+	}
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	l := &Lesson{base: c.Scenario, moves: moves(c.Scenario)}
+	all := make([]*Variant, len(c.Students))
+	for i, s := range c.Students {
+		v, _, err := c.candidate(l, s, c.Made[i].Candidate)
+		if err != nil {
+			return nil, fmt.Errorf("class: students[%d]: %w", i, err)
+		}
+		if d := v.Scenario.Digest(); d != c.Made[i].Digest {
+			return nil, fmt.Errorf("class: students[%d]: the variant handed out had the digest %s, this program makes %s: the class was made by another version, or the file was changed", i, c.Made[i].Digest, d)
+		}
+		all[i] = v
 	}
 	return all, nil
 }

@@ -1,0 +1,448 @@
+package collect_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/diagnose"
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/attempt/script"
+	"crankbay/scenarios/class"
+	"crankbay/scenarios/code"
+	"crankbay/scenarios/collect"
+	"crankbay/sim"
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
+)
+
+// room is a class of four with its set.
+func room(t testing.TB) (*class.Class, []*class.Variant) {
+	t.Helper()
+	c := &class.Class{Name: "Auto 2", Secret: []byte("a secret of some length"), Mode: "grade", Scenario: scenarios.Find("burnt-exhaust-inline-four")}
+	for _, n := range []string{"Ana Núñez", "José Peña", "Li Wei", "Pat O'Brien"} {
+		c.Students = append(c.Students, class.Student{Name: n})
+	}
+	vs, err := c.Set(nil)
+	require.NoError(t, err)
+	return c, vs
+}
+
+// work does a variant under a name: a few strokes on two cylinders, and a conclusion.
+func work(t testing.TB, s *scenarios.Scenario, who, more string) *attempt.File {
+	t.Helper()
+	text := fmt.Sprintf("scenario %s\nmode grade\nwho %s\nprepare\n5 strokes on 1\nwrite dry 1\n5 strokes on 2\nwrite dry 2\n10 ml in 2\n5 strokes on 2\nwrite wet 2\nconclude ring_or_bore 2\nsure certain\n%s", s.ID, who, more)
+	session, err := script.Compile(text, func(string) *scenarios.Scenario { return s })
+	require.NoError(t, err)
+	return session.File()
+}
+
+func collector(t testing.TB, c *class.Class) *collect.Collector {
+	t.Helper()
+	k, err := collect.New(nil, c, nil)
+	require.NoError(t, err)
+	return k
+}
+
+// row collects one file.
+func row(t testing.TB, k *collect.Collector, f *attempt.File) collect.Row {
+	t.Helper()
+	data, err := f.Encode()
+	require.NoError(t, err)
+	in := collect.Find(collect.Source{Name: "x.json", Data: data})
+	require.Len(t, in, 1)
+	return k.Row(in[0])
+}
+
+// signed gives a changed file a digest that fits again.
+func signed(f attempt.File) *attempt.File {
+	f.Digest = f.Sum()
+	return &f
+}
+
+func TestEveryHandInIsNamedForWhatItIs(t *testing.T) {
+	c, vs := room(t)
+	k := collector(t, c)
+	ana := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
+
+	r := row(t, k, ana)
+	assert.Equal(t, collect.StatusOK, r.Status)
+	assert.True(t, r.Holds && r.HandedIn)
+	assert.Equal(t, "Ana Núñez", r.Student)
+	assert.Empty(t, r.Owner)
+	assert.Contains(t, r.Missteps, "rings_from_gain_alone")
+	assert.NotZero(t, r.Percent)
+
+	typed := *ana
+	typed.Who = " ana  nunez"
+	r = row(t, k, signed(typed))
+	assert.Equal(t, collect.StatusOK, r.Status, "a name is known however it is typed")
+	assert.Equal(t, "Ana Núñez", r.Student)
+
+	assert.Equal(t, collect.StatusOpen, row(t, k, work(t, vs[1].Scenario, "José Peña", "")).Status)
+
+	swapped := *ana
+	swapped.Who = "José Peña"
+	r = row(t, k, signed(swapped))
+	assert.Equal(t, collect.StatusOther, r.Status)
+	assert.Equal(t, []string{"José Peña", "Ana Núñez"}, []string{r.Student, r.Owner})
+	assert.True(t, r.Holds, "it is a whole attempt, only not his")
+
+	swapped.Who = "Nobody"
+	r = row(t, k, signed(swapped))
+	assert.Equal(t, collect.StatusNotOnRoster, r.Status)
+	assert.Equal(t, "Ana Núñez", r.Owner)
+
+	plain := work(t, c.Scenario, "Li Wei", "hand in\n")
+	assert.Equal(t, collect.StatusWrongVariant, row(t, k, plain).Status, "the scenario itself is nobody's variant")
+	assert.Equal(t, collect.StatusWrongVariant, row(t, k, work(t, scenarios.Find("sound-v6"), "Li Wei", "")).Status)
+
+	easy := *ana
+	easy.Mode = "alone"
+	r = row(t, k, signed(easy))
+	assert.Equal(t, collect.StatusWrongMode, r.Status)
+	assert.Equal(t, []string{"alone", "grade"}, []string{r.Then, r.Now})
+
+	older := *ana
+	older.Model--
+	r = row(t, k, signed(older))
+	assert.Equal(t, collect.StatusVersion, r.Status)
+	assert.Equal(t, []string{"model", fmt.Sprint(sim.ModelVersion - 1), fmt.Sprint(sim.ModelVersion)}, []string{r.What, r.Then, r.Now})
+	assert.False(t, r.Holds)
+	grader := *ana
+	grader.Grader--
+	r = row(t, k, signed(grader))
+	assert.Equal(t, collect.StatusOK, r.Status, "graded again by the present grader")
+	assert.Equal(t, attempt.GraderVersion-1, r.Grader)
+
+	changed := *ana
+	changed.ScenarioDigest = strings.Repeat("0", 32)
+	r = row(t, k, signed(changed))
+	assert.Equal(t, collect.StatusChanged, r.Status)
+	changed.Scenario = "job-000000000000"
+	assert.Equal(t, collect.StatusUnknown, row(t, k, signed(changed)).Status)
+
+	forged := *ana
+	forged.Actions = slices.Clone(ana.Actions)
+	at := slices.IndexFunc(forged.Actions, func(a record.Action) bool { return a.Kind == attempt.KindWrite })
+	forged.Actions[at].Number += 6894.757293168361
+	r = row(t, k, signed(forged))
+	assert.Equal(t, collect.StatusDiffers, r.Status)
+	assert.InDelta(t, forged.Actions[at].Tick, r.Tick, record.TicksPerSecond, "placed within a second")
+	forged.Actions = slices.Clone(ana.Actions)
+	at = slices.IndexFunc(forged.Actions, func(a record.Action) bool { return a.Kind == bench.KindPlugOut && a.Cylinder == 2 })
+	forged.Actions[at].Cylinder = 1
+	r = row(t, k, signed(forged))
+	assert.Equal(t, collect.StatusImpossible, r.Status)
+	assert.Equal(t, at+1, r.Action)
+}
+
+func TestCodesAndSealedOnesAreTakenToo(t *testing.T) {
+	c, vs := room(t)
+	ana := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
+	text, err := code.Encode(ana)
+	require.NoError(t, err)
+	k := collector(t, c)
+	in := collect.Find(collect.Source{Name: "mail.txt", Data: []byte("Here it is:\n" + text)})
+	require.Len(t, in, 1)
+	r := k.Row(in[0])
+	assert.Equal(t, collect.StatusOK, r.Status)
+	want := row(t, k, ana)
+	want.Source, want.Form = r.Source, r.Form
+	assert.Equal(t, want, r, "whichever way it comes, it is the same")
+
+	forged := *ana
+	forged.Actions = slices.Clone(ana.Actions)
+	forged.Actions[len(forged.Actions)-3].Choice = "sound"
+	bad, err := code.Encode(&forged)
+	require.NoError(t, err)
+	r = k.Row(collect.HandIn{Source: "x", Form: collect.FormCode, Data: []byte(bad)})
+	assert.Equal(t, collect.StatusDiffers, r.Status)
+
+	sealed := collect.HandIn{Source: "x", Form: collect.FormSealed, Data: []byte("CBS1.whatever")}
+	assert.Equal(t, collect.StatusSealed, k.Row(sealed).Status)
+	for plain, status := range map[string]string{text: collect.StatusOK, "": collect.StatusUnreadable, "CBS1.AAAA": collect.StatusUnreadable} {
+		opened, err := collect.New(nil, c, func([]byte) ([]byte, error) { return []byte(plain), nil })
+		require.NoError(t, err)
+		assert.Equal(t, status, opened.Row(sealed).Status)
+	}
+	locked, err := collect.New(nil, c, func([]byte) ([]byte, error) { return nil, errors.New("another key") })
+	require.NoError(t, err)
+	r = locked.Row(sealed)
+	assert.Equal(t, []string{collect.StatusSealed, "another key"}, []string{r.Status, r.Text})
+}
+
+func TestFindTakesEveryCodeOutOfAText(t *testing.T) {
+	f := work(t, scenarios.Find("sound-inline-four"), "A", "hand in\n")
+	a, err := code.Encode(f)
+	require.NoError(t, err)
+	qr, err := code.QR(a)
+	require.NoError(t, err)
+	wrap := func(s string) string {
+		var b strings.Builder
+		for i := 0; i < len(s); i += 60 {
+			b.WriteString("> " + s[i:min(i+60, len(s))] + "\r\n")
+		}
+		return b.String()
+	}
+	for name, c := range map[string]struct {
+		text string
+		want []string
+	}{
+		"alone":       {a, []string{a}},
+		"list":        {"Ana: " + a + "\nLuz: " + a + "\n", []string{a, a}},
+		"a table":     {"time,who,code\n1,Ana," + a + "\n2,Luz,\"" + a + "\"\n3,Pat,\n", []string{a, a}},
+		"quoted":      {"On Monday Ana wrote:\n" + wrap(a) + "\nBye\n", []string{a}},
+		"square":      {"Scanned: " + qr + "\n" + qr, []string{qr, qr}},
+		"run on":      {a + a, []string{a, a}},
+		"cut short":   {a[:40] + "\n\n" + a, []string{a[:40], a}},
+		"cut, run on": {a[:40] + a, []string{a[:40], a}},
+		"sealed":      {"x CBS1.AAAAAkFC and more", []string{"CBS1.AAAAAkFC"}},
+		"none":        {"nothing here, not even ACB1.xyz", nil},
+		"empty":       {"", nil},
+	} {
+		in := collect.Find(collect.Source{Name: "s", Data: []byte(c.text)})
+		if c.want == nil {
+			require.Len(t, in, 1, name)
+			assert.Equal(t, collect.FormNone, in[0].Form, name)
+			continue
+		}
+		require.Len(t, in, len(c.want), name)
+		for i := range in {
+			got := strings.NewReplacer("\r", "", "\n", "", "> ", "").Replace(string(in[i].Data))
+			assert.Equal(t, c.want[i], strings.TrimSpace(got), name)
+			if len(in) > 1 {
+				assert.Equal(t, fmt.Sprintf("s (%d)", i+1), in[i].Label())
+			}
+		}
+	}
+}
+
+func TestRowsAreHeldAgainstEachOther(t *testing.T) {
+	c, vs := room(t)
+	k := collector(t, c)
+	ana := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
+	pat := *ana
+	pat.Who = "Pat O'Brien"
+	rows := []collect.Row{row(t, k, ana), row(t, k, signed(pat)), row(t, k, ana), row(t, k, work(t, vs[2].Scenario, "Li Wei", "next leakage\nhand in\n"))}
+	for i := range rows {
+		rows[i].Source = fmt.Sprint("file ", i)
+	}
+	k.Finish(rows)
+	assert.Equal(t, []string{"", "file 0", "", ""}, []string{rows[0].SameAs, rows[1].SameAs, rows[2].SameAs, rows[3].SameAs})
+	assert.Equal(t, []int{0, 0, 2, 0}, []int{rows[0].Again, rows[1].Again, rows[2].Again, rows[3].Again})
+	p := k.Picture(rows)
+	assert.Equal(t, 4, p.HandIns)
+	assert.Equal(t, 4, p.Graded)
+	assert.Equal(t, map[string]int{collect.StatusOK: 3, collect.StatusOther: 1}, p.Statuses)
+	assert.Equal(t, []string{"José Peña", "Pat O'Brien"}, p.Missing)
+	require.NotEmpty(t, p.Missteps)
+	for i := 1; i < len(p.Missteps); i++ {
+		assert.GreaterOrEqual(t, p.Missteps[i-1].N, p.Missteps[i].N)
+	}
+	assert.Equal(t, 4, p.Missteps[0].N)
+}
+
+func TestMisstepsAreTakenFromRulesThereAre(t *testing.T) {
+	for _, name := range collect.Rules() {
+		assert.Contains(t, diagnose.RuleNames(), name)
+	}
+	assert.Len(t, slices.Compact(slices.Sorted(slices.Values(collect.Missteps()))), len(collect.Missteps()))
+	assert.Len(t, slices.Compact(slices.Sorted(slices.Values(collect.Statuses()))), len(collect.Statuses()))
+	for _, s := range collect.Statuses() {
+		assert.True(t, collect.Counts(s) || !collect.Fits(s), s)
+	}
+}
+
+// recorded returns the attempts in testdata, shortest first.
+func recorded(t testing.TB) []*attempt.File {
+	t.Helper()
+	names, err := filepath.Glob("../../testdata/attempts/*.json")
+	require.NoError(t, err)
+	var all []*attempt.File
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		f, err := attempt.Decode(data)
+		require.NoError(t, err)
+		all = append(all, f)
+	}
+	slices.SortFunc(all, func(a, b *attempt.File) int { return int(a.Tick - b.Tick) })
+	return all
+}
+
+// A thousand attempts changed by chance. Where the digest was left as it was, every
+// one is refused before it is played. Where it was made to fit, each is refused by its
+// replay, or it is graded as what it now is: then only what replay doesn't cover has
+// changed, the name and the way of working. Nothing panics.
+func TestAThousandChangedAttempts(t *testing.T) {
+	files := recorded(t)
+	k := collector(t, nil)
+	r := rand.New(rand.NewPCG(20, 26))
+	counts := map[string]int{}
+	for i := range 1000 {
+		base := files[0]
+		if i%10 == 0 {
+			base = files[1+r.IntN(len(files)-1)]
+		}
+		if i%2 == 0 {
+			data, err := base.Encode()
+			require.NoError(t, err)
+			bad := bytes.Clone(data)
+			at := r.IntN(len(bad))
+			bad[at] = "0123456789abcdef,\"{}[]:- xyz"[r.IntN(28)]
+			if same, err := attempt.Decode(bad); err == nil {
+				assert.Equal(t, base, same, "a blank for a blank")
+				continue
+			}
+			row := k.Row(collect.Find(collect.Source{Name: "x", Data: bad})[0])
+			assert.Equal(t, collect.StatusUnreadable, row.Status)
+			assert.NotEmpty(t, row.Text)
+			counts["digest left: refused"]++
+			continue
+		}
+		f, what := changed(r, base)
+		row := row(t, k, f)
+		counts[what+": "+row.Status]++
+		switch what {
+		case "who", "mode":
+			assert.True(t, row.Holds, "%d %s: %s", i, what, row.Text)
+		default:
+			assert.False(t, row.Holds, "%d %s holds, of %s", i, what, f.Scenario)
+		}
+	}
+	for _, key := range slices.Sorted(mapKeys(counts)) {
+		t.Logf("%4d %s", counts[key], key)
+	}
+}
+
+func mapKeys(m map[string]int) func(func(string) bool) {
+	return func(yield func(string) bool) {
+		for k := range m {
+			if !yield(k) {
+				return
+			}
+		}
+	}
+}
+
+// changed changes one thing for certain and signs the result.
+func changed(r *rand.Rand, base *attempt.File) (*attempt.File, string) {
+	f := *base
+	f.Actions, f.Marks = slices.Clone(base.Actions), slices.Clone(base.Marks)
+	at := r.IntN(len(f.Actions))
+	a := &f.Actions[at]
+	what := []string{"tick", "number", "cylinder", "choice", "left out", "doubled", "exchanged", "mark", "end", "who", "mode", "seed", "kind"}[r.IntN(13)]
+	switch what {
+	case "tick":
+		for i := range f.Actions[at:] {
+			f.Actions[at+i].Tick++
+		}
+		f.Tick++
+		f.Marks[len(f.Marks)-1].Tick++
+	case "number":
+		a.Number += 1 + r.Float64()
+	case "cylinder":
+		a.Cylinder = (a.Cylinder + 1 + r.IntN(3)) % 5
+	case "choice":
+		a.Choice += "x"
+	case "left out":
+		f.Actions = slices.Delete(f.Actions, at, at+1)
+	case "doubled":
+		f.Actions = slices.Insert(f.Actions, at, *a)
+	case "exchanged":
+		other := (at + 1) % len(f.Actions)
+		if f.Actions[other] == *a || f.Actions[other].Tick != a.Tick {
+			a.Number += 3
+			break
+		}
+		f.Actions[at], f.Actions[other] = f.Actions[other], f.Actions[at]
+	case "mark":
+		f.Marks[r.IntN(len(f.Marks))].Digest ^= 1 << r.IntN(64)
+	case "end":
+		f.Marks[len(f.Marks)-1].Digest++
+	case "who":
+		f.Who = fmt.Sprint("Student ", r.IntN(1000))
+	case "mode":
+		f.Mode = attempt.ModeReasons
+		if slices.ContainsFunc(f.Actions, func(a record.Action) bool { return a.Kind == bench.KindHint || a.Kind == bench.KindSection }) {
+			f.Mode = attempt.ModeAlone
+		}
+	case "seed":
+		f.Seed++
+	case "kind":
+		a.Kind = []string{bench.KindHint, bench.KindWait, bench.KindProve, attempt.KindRemark}[r.IntN(4)]
+		if a.Kind == base.Actions[at].Kind {
+			a.Kind = bench.KindSnap
+		}
+	}
+	return signed(f), what
+}
+
+// A minute of cranking, handed in by thirty students.
+func BenchmarkVerifyClass(b *testing.B) {
+	s := scenarios.Find("sound-inline-four")
+	session, err := attempt.New(s, attempt.Header{Mode: "grade", Who: "A"})
+	require.NoError(b, err)
+	do := func(kind, choice string, cylinder int) {
+		require.NoError(b, session.Do(record.Action{Kind: kind, Choice: choice, Cylinder: cylinder}))
+	}
+	do(bench.KindGlasses, "on", 0)
+	do(bench.KindFuel, "disabled", 0)
+	do(bench.KindIgnition, "disabled", 0)
+	for i := range 4 {
+		do(bench.KindPlugOut, "ordered", i+1)
+	}
+	do(bench.KindAdapter, "m14-19-ring", 0)
+	do(bench.KindGauge, "gauge-a", 0)
+	for i := range 12 {
+		do(bench.KindHoseOn, "", i%4+1)
+		do(bench.KindStarter, "on", 0)
+		session.Advance(5 * record.TicksPerSecond)
+		do(bench.KindStarter, "off", 0)
+		session.Settle()
+		do(bench.KindRelease, "", 0)
+		do(bench.KindHoseOff, "", 0)
+	}
+	f := session.File()
+	require.GreaterOrEqual(b, f.Tick, int64(60*record.TicksPerSecond))
+	data, err := f.Encode()
+	require.NoError(b, err)
+	k := collector(b, nil)
+	for b.Loop() {
+		for range 30 {
+			if r := k.Row(collect.HandIn{Form: collect.FormFile, Data: data}); !r.Holds {
+				b.Fatal(r.Text)
+			}
+		}
+	}
+	b.ReportMetric(float64(b.N)*30*float64(f.Tick)/record.TicksPerSecond/b.Elapsed().Seconds(), "simulated-s/s")
+}
+
+func FuzzFind(f *testing.F) {
+	file := work(f, scenarios.Find("sound-inline-four"), "A", "hand in\n")
+	text, err := code.Encode(file)
+	require.NoError(f, err)
+	f.Add([]byte("Ana: " + text + "\nCBS1.AAAAAkFC CB1:AB"))
+	f.Add([]byte("{}"))
+	k := collector(f, nil)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		in := collect.Find(collect.Source{Name: "f", Data: data})
+		require.NotEmpty(t, in)
+		for _, h := range in[:min(len(in), 4)] {
+			if h.Form != collect.FormFile || len(h.Data) < 4096 {
+				require.Contains(t, collect.Statuses(), k.Row(h).Status)
+			}
+		}
+	})
+}
