@@ -27,6 +27,7 @@ var may = map[string][]string{
 	"scenarios/attempt":        {"diagnose", "scenarios", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/attempt/script": {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record"},
 	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
+	"scenarios/collect":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/class", "scenarios/code", "sim/bench"},
 	"scenarios/debrief":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/class":          {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "scenarios/code", "scenarios/strict"},
 	"scenarios/code":           {"scenarios", "scenarios/attempt", "scenarios/strict", "sim/bench", "sim/record"},
@@ -72,6 +73,7 @@ var testsMay = map[string][]string{
 	"scenarios":                 {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
 	"scenarios/attempt":         {"scenarios/attempt/script", "scenarios/book"},
 	"scenarios/code":            {"scenarios/attempt/script"},
+	"scenarios/collect":         {"scenarios/attempt/script", "sim", "sim/record"},
 	"scenarios/debrief":         {"scenarios/attempt/script"},
 	"web/desk":                  {"scenarios/attempt/script"},
 	"web/session":               {"web/strings"},
@@ -92,7 +94,7 @@ var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
 	"diagnose", "diagnose/intake", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
-	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/debrief",
+	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/collect", "scenarios/debrief",
 }
 
 // coreStandard is the part of the standard library that core packages may use.

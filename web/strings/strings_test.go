@@ -15,6 +15,7 @@ import (
 	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/collect"
 	"crankbay/sim/bench"
 )
 
@@ -137,6 +138,8 @@ func listed() map[string][]string {
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
 		"patterns":  prefixed("pattern.", []string{"nothing", "partial", "method", "slow", "wander", "within", "all_low", "all_high", "one_low", "pair", "bank_low", "one_high", "several"}),
+		"hand-ins":  append(prefixed("handin.", collect.Statuses()), "handin.again", "handin.same_as", "handin.missing"),
+		"missteps":  prefixed("misstep.", collect.Missteps()),
 		"standings": prefixed("standing.", []string{"supported", "open", "contradicted", "baseless"}),
 	}
 }
@@ -256,7 +259,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "handin.", "misstep.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {
