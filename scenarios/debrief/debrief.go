@@ -22,6 +22,7 @@ type Facts struct {
 	Timeline []Event         `json:"timeline"`
 	Runs     []Run           `json:"runs"`
 	Readings []Reading       `json:"readings"` // of each cylinder, dry and wet
+	Most     Most            `json:"most"`     // the one thing to take away, as far as the grade tells
 }
 
 // Truth is what was inside.
@@ -90,6 +91,7 @@ func Of(v attempt.Report) (Facts, error) {
 		Timeline: timeline(rec.Events),
 		Runs:     runs,
 		Readings: readings(v, right, runs),
+		Most:     MostOf(v.Grade, Mistakes{}),
 	}, nil
 }
 

@@ -102,6 +102,7 @@ type Mistakes struct {
 	// Together is what every reading would have been without any of them; empty when
 	// there is none.
 	Together []Effect `json:"together"`
+	Most     Most     `json:"most"` // the one thing to take away
 }
 
 // MistakesOf finds the mistakes of a verified attempt and plays it again without
@@ -111,7 +112,9 @@ func MistakesOf(v attempt.Report, tell func(done, of int)) (Mistakes, error) {
 	if err != nil {
 		return Mistakes{}, err
 	}
-	return c.mistakes(tell)
+	out, err := c.mistakes(tell)
+	out.Most = MostOf(v.Grade, out)
+	return out, err
 }
 
 func (c *clinic) mistakes(tell func(done, of int)) (Mistakes, error) {

@@ -49,6 +49,24 @@ func mistakesCommand(request []byte, tell Progress) (any, error) {
 	return found, nil
 }
 
+// planCommand works out the cheapest way to have told what was wrong. It takes some
+// seconds: every test by the book, on the engine and on all that reads the same.
+func planCommand(request []byte, tell Progress) (any, error) {
+	var r attemptRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	v, err := verified(r)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := debrief.PlanOf(v, tell)
+	if err != nil {
+		return nil, trouble(ErrScenario, "text", err.Error())
+	}
+	return plan, nil
+}
+
 // insideRequest asks for a look into one cylinder.
 type insideRequest struct {
 	attemptRequest

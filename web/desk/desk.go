@@ -39,6 +39,7 @@ var commands = []struct {
 	{"debrief", debriefCommand},
 	{"inside", insideCommand},
 	{"mistakes", mistakesCommand},
+	{"plan", planCommand},
 }
 
 // Commands lists the names of all commands.
