@@ -1,6 +1,7 @@
 package debrief_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/attempt/script"
+	"crankbay/scenarios/book"
 	"crankbay/scenarios/debrief"
 	"crankbay/sim/record"
 )
@@ -116,6 +118,81 @@ func pairs() []pair {
 		{debrief.TesterOverlap, burnt + air("overlap"), burnt + air("tdc"), 10},
 		{debrief.TesterOff, burnt + air("bdc"), burnt + air("tdc"), 10},
 	}
+}
+
+// With a gauge that reads 12 psi high beside a good one.
+func TestCostOfABadGauge(t *testing.T) {
+	s := *scenarios.Find("sound-inline-four")
+	s.ID = "gauge-off-inline-four"
+	s.Faults = []scenarios.Fault{{Kind: scenarios.ZeroError, Tool: "gauge-a", ErrorPSI: 12}}
+	run := func(s scenarios.Scenario) attempt.Report {
+		lookup := func(string) *scenarios.Scenario { return &s }
+		a, err := script.Compile("scenario gauge-off-inline-four\nmode grade\nprepare"+allFour, lookup)
+		require.NoError(t, err)
+		v, err := attempt.Verify(a.File(), lookup)
+		require.NoError(t, err)
+		return v
+	}
+	bad := run(s)
+	s.Tools.Gauges = []scenarios.Gauge{s.Tools.Gauges[1], s.Tools.Gauges[0]} // the good one lies nearer
+	good := run(s)
+	m, err := debrief.MistakesOf(bad, nil)
+	require.NoError(t, err)
+	one := find(m, debrief.BadGauge)
+	require.NotNil(t, one)
+	require.Len(t, one.Effects, 4)
+	for _, e := range one.Effects {
+		same(t, last(bad.Session.Record().Runs[e.Run-1])-last(good.Session.Record().Runs[e.Run-1]), e.Delta)
+		assert.Greater(t, e.Delta/psi, 10.0)
+	}
+	assert.Nil(t, find(mistakesOf(t, good), debrief.BadGauge), "the good one is no mistake")
+}
+
+func mistakesOf(t *testing.T, v attempt.Report) debrief.Mistakes {
+	t.Helper()
+	m, err := debrief.MistakesOf(v, nil)
+	require.NoError(t, err)
+	return m
+}
+
+// By the card there is nothing to find, nothing to take together, and the one thing
+// to take away is a line of the grade or nothing.
+func TestByTheCardThereIsNothing(t *testing.T) {
+	for _, id := range []string{"sound-inline-four", "burnt-exhaust-v6", "sound-flat-four"} {
+		text := "scenario " + id + "\nmode grade\nprepare"
+		for c := range scenarios.Find(id).Engine.Cylinders {
+			text += fmt.Sprintf("\n%d strokes on %d", book.Strokes(scenarios.Find(id).Card), c+1)
+		}
+		m := mistakes(t, text+"\nhand in")
+		assert.Empty(t, m.List, id)
+		assert.Empty(t, m.Together)
+		assert.Contains(t, []string{debrief.MostLine, debrief.MostHazard}, m.Most.Kind)
+	}
+}
+
+// Several mistakes at once: without all of them the readings are those of the card.
+func TestTogetherIsByTheCard(t *testing.T) {
+	m := mistakes(t, sound+"prepare without throttle fuel"+allFour)
+	right := report(t, sound+"prepare"+allFour).Session.Record()
+	wrong := report(t, sound+"prepare without throttle fuel"+allFour).Session.Record()
+	require.NotNil(t, find(m, debrief.ThrottleShut))
+	require.NotNil(t, find(m, debrief.FuelLive))
+	require.Len(t, m.Together, 4)
+	for _, e := range m.Together {
+		same(t, last(wrong.Runs[e.Run-1])-last(right.Runs[e.Run-1]), e.Delta)
+	}
+	assert.Equal(t, debrief.MostMistake, m.Most.Kind)
+	assert.Equal(t, debrief.FuelLive, m.Most.Mistake, "it cost most")
+}
+
+// A mistake that was noticed and done again is said to be.
+func TestNoticedMistakes(t *testing.T) {
+	again := mistakes(t, sound+"prepare\nthree strokes on 1\nsix strokes on 1\nsix strokes on 2\nhand in")
+	require.NotNil(t, find(again, debrief.FewStrokes))
+	assert.True(t, find(again, debrief.FewStrokes).Corrected)
+	once := mistakes(t, sound+"prepare\nthree strokes on 1\nsix strokes on 2\nhand in")
+	assert.False(t, find(once, debrief.FewStrokes).Corrected)
+	assert.Equal(t, []int{1}, find(once, debrief.FewStrokes).Cylinders)
 }
 
 // What the debrief says a mistake cost is the difference of two attempts, one with
