@@ -1,0 +1,40 @@
+package reason
+
+import "crankbay/sim/num"
+
+// What is taken for the reading of a sound engine (assumptions).
+const (
+	// A minimum is 71 to 89 % of the standard on the pages quoted in SpecificationPages.
+	minimumShare = 0.80
+	// barPerRatio: printed standards of engines from 7 to 11 to 1 lie about 18 psi a
+	// unit of ratio, older engines under it, newer over it (ServiceDataFamilies).
+	barPerRatio = 18 * psi
+	// usual is the middle of what sound gasoline engines read: 120 to 200 psi in trade
+	// articles, 100 for old low-ratio ones, 220 for new ones.
+	usual = 158 * psi
+)
+
+// expect works out what a sound engine would read: by the page's standard, else by its
+// minimum, else by the ratio, else as gasoline engines do. Pages speak of sea level.
+func (v *view) expect() expectation {
+	e := &v.e
+	x := expectation{air: 1}
+	if e.Ambient.Is {
+		x.air = e.Ambient.V / standardAtmosphere
+	}
+	level := 0.0
+	sd := 0.0
+	switch {
+	case e.Standard.Is:
+		level, sd, x.page = e.Standard.V/bar, 0.035, true
+	case e.Minimum.Is:
+		level, sd, x.page = e.Minimum.V/bar/minimumShare, 0.08, true
+	case e.Ratio.Is:
+		level, sd = e.Ratio.V*barPerRatio, 0.14
+	default:
+		level, sd = usual, 0.26
+	}
+	x.log = num.Log(level * x.air)
+	x.variance = float64(sd*sd) + float64(v.n.level*v.n.level)
+	return x
+}

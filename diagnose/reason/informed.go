@@ -1,0 +1,54 @@
+package reason
+
+// informed returns the priors with what the history and the conditions of the test say.
+// The factors are assumptions: somebody who says that the throttle was held open is
+// seldom wrong; where nobody says anything it was shut one time in ten or so.
+func (v *view) informed(p Priors) []Prior {
+	families := Families()
+	out := p.of(families)
+	scale := func(family string, by float64) {
+		for i := range out {
+			if out[i].Family == family {
+				out[i].One *= by
+				out[i].Several *= by
+			}
+		}
+	}
+	for _, word := range v.e.History {
+		for _, h := range historyTable {
+			if h.word == word {
+				for _, c := range h.changes {
+					scale(c.family, c.factor)
+				}
+			}
+		}
+	}
+	sure := 0.02
+	if v.e.Rough {
+		sure = 0.15
+	}
+	for _, a := range []struct {
+		is     Answer
+		family string
+	}{{v.e.Throttle, ThrottleShut}, {v.e.Plugs, PlugsIn}, {v.e.Strokes, FewStrokes}} {
+		switch a.is {
+		case Yes:
+			scale(a.family, sure)
+		case No:
+			scale(a.family, 12)
+			scale(Sound, 0.3)
+			scale(NotHere, 0.3)
+		}
+	}
+	if v.e.Throttle == Yes {
+		scale(PlugsIn, 0.6) // whoever holds the throttle takes the plugs out
+	}
+	if v.e.TwoStroke {
+		for i := range out {
+			if needsValves(out[i].Family) {
+				out[i].One, out[i].Several = 0, 0
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,131 @@
+package reason
+
+import (
+	"math"
+
+	"crankbay/diagnose"
+	"crankbay/diagnose/library"
+)
+
+const (
+	standardAtmosphere = 101325.0  // [Pa]
+	bar                = 1e5       // [Pa]
+	psi                = 0.0689476 // [bar]
+)
+
+// look is one cylinder as the inference sees it, pressures in bar; what is missing is
+// NaN.
+type look struct {
+	any     bool      // something is known of it
+	dry     float64   // [bar]; mean of all tries
+	once    float64   // the first try
+	tries   float64   // how many
+	again   []float64 // the further ones
+	first   float64   // share of the first try
+	wet     float64   // [bar]
+	second  float64   // other gauge ÷ dry
+	leak    float64   // share of the supply
+	hump    float64   // of the mean
+	idle    float64   // [bar]
+	snap    float64   // [bar]
+	lashIn  float64   // [mm]
+	lashEx  float64   // [mm]
+	bore    int       // -1 nobody looked
+	dead    Answer
+	heard   [6]bool // places in the order of package library, from Throttle on
+	nowhere bool    // listened and heard nothing
+	ears    bool    // somebody listened
+}
+
+// view is the evidence made ready.
+type view struct {
+	e   Evidence
+	cyl []look
+	n   noise
+	t   shape
+}
+
+func (n Number) or() float64 {
+	if n.Is {
+		return n.V
+	}
+	return math.NaN()
+}
+
+func known(v float64) bool { return !math.IsNaN(v) }
+
+func viewOf(e Evidence) view {
+	v := view{e: e.sane(), n: noiseOf(e.Rough)}
+	v.t = shapeOf(v.n.tail)
+	for _, c := range v.e.Cylinders {
+		v.cyl = append(v.cyl, c.look())
+	}
+	return v
+}
+
+// look prepares a cylinder. A leakage near all the air, heard at throttle and tailpipe
+// both, is a piston one turn out: it says nothing.
+func (c Cylinder) look() look {
+	l := look{
+		dry: c.Dry.or() / bar, tries: 1, first: math.NaN(), wet: c.Wet.or() / bar, second: math.NaN(),
+		leak: c.Leakage.or() / 100, hump: c.Hump.or() / 100, idle: c.Idle.or() / bar, snap: c.Snap.or() / bar,
+		lashIn: c.LashIn.or(), lashEx: c.LashEx.or(), bore: boreCode(c.Bore), dead: c.Dead,
+	}
+	if known(l.dry) {
+		l.dry = max(0, l.dry)
+		l.once = l.dry
+		for _, r := range c.Repeats {
+			l.again = append(l.again, max(0, r/bar))
+			l.dry += max(0, r/bar)
+			l.tries++
+		}
+		l.dry /= l.tries
+		if c.First.Is && l.once > 2*psi {
+			l.first = max(0, min(c.First.V/bar/l.once, 1.5))
+		}
+		if c.Second.Is && l.dry > 5*psi {
+			l.second = max(0, c.Second.V/bar/l.dry)
+		}
+	}
+	for _, place := range c.Heard {
+		l.hear(place)
+	}
+	if known(l.leak) && l.leak > 0.8 && l.heard[0] && l.heard[1] {
+		l.leak, l.heard, l.ears = math.NaN(), [6]bool{}, false
+	}
+	l.any = known(l.dry) || known(l.wet) || known(l.leak) || known(l.hump) || known(l.idle) || known(l.snap) || l.ears ||
+		known(l.lashIn) || known(l.lashEx) || l.bore >= 0 || l.dead != NotKnown
+	return l
+}
+
+func (l *look) hear(place string) {
+	for k, p := range heardOrder {
+		if p == place {
+			l.heard[k], l.ears = true, true
+		}
+	}
+	if place == diagnose.HeardNowhere {
+		l.nowhere, l.ears = true, true
+	}
+}
+
+// heardOrder is the order of the places in package library, from Throttle on.
+var heardOrder = [6]string{
+	diagnose.HeardThrottle, diagnose.HeardTailpipe, diagnose.HeardFiller, diagnose.HeardNeighbour, diagnose.HeardNeck, diagnose.HeardEdge,
+}
+
+func boreCode(word string) int {
+	switch word {
+	case BoreClean:
+		return library.BoreClean
+	case BoreHole:
+		return library.BoreHole
+	case BoreScored:
+		return library.BoreScored
+	case BoreLiquid:
+		return library.BoreLiquid
+	case BoreCarbon:
+		return library.BoreCarbon
+	}
+	return -1
+}
