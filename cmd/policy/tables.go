@@ -18,9 +18,11 @@ var may = map[string][]string{
 	"sim/bench":      {"sim", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"sim/simtest":    {"github.com/stretchr/testify/require"},
 
-	"diagnose":        {"sim/num", "sim/record", "sim/unit"},
-	"diagnose/intake": {"diagnose", "sim/unit"},
-	"diagnose/report": {"diagnose", "sim/num", "sim/record", "sim/unit"},
+	"diagnose":         {"sim/num", "sim/record", "sim/unit"},
+	"diagnose/intake":  {"diagnose", "sim/unit"},
+	"diagnose/library": {},
+	"diagnose/reason":  {"diagnose", "diagnose/library", "sim/num"},
+	"diagnose/report":  {"diagnose", "sim/num", "sim/record", "sim/unit"},
 
 	"scenarios/strict":         {},
 	"scenarios":                {"diagnose", "scenarios/strict", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
@@ -48,19 +50,22 @@ var may = map[string][]string{
 	"web/pack":        {"github.com/evanw/esbuild/pkg/api"},
 	"web/pack/mksite": {"web/pack"},
 
-	"cmd/crankbay":                {"cmd/crankbay/internal/cli"},
-	"cmd/crankbay/internal/cli":   {"cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site"},
-	"cmd/crankbay/internal/model": {"cmd/crankbay/internal/plots", "sim", "sim/simtest", "sim/unit", "web/strings"},
-	"cmd/crankbay/internal/plots": {"cmd/crankbay/internal/trace", "golang.org/x/image/...", "gonum.org/v1/plot/...", "scenarios/...", "sim/record", "sim/unit"},
-	"cmd/crankbay/internal/trace": {"scenarios/...", "sim/..."},
-	"cmd/crankbay/modelpage":      {"cmd/crankbay/internal/model"},
-	"cmd/webcore":                 {"web/jsapi/core", "web/session"},
-	"cmd/webdesk":                 {"web/jsapi/desk"},
-	"cmd/webwhole":                {"web/jsapi/core", "web/jsapi/desk", "web/session"},
-	"cmd/webbench":                {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
-	"cmd/wasmchrome":              {"github.com/chromedp/chromedp"},
-	"cmd/crosscheck":              {"sim"},
-	"cmd/policy":                  {},
+	"cmd/crankbay":                   {"cmd/crankbay/internal/cli"},
+	"cmd/crankbay/internal/cli":      {"cmd/crankbay/internal/library", "cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site"},
+	"cmd/crankbay/internal/model":    {"cmd/crankbay/internal/plots", "sim", "sim/simtest", "sim/unit", "web/strings"},
+	"cmd/crankbay/internal/plots":    {"cmd/crankbay/internal/trace", "golang.org/x/image/...", "gonum.org/v1/plot/...", "scenarios/...", "sim/record", "sim/unit"},
+	"cmd/crankbay/internal/trace":    {"scenarios/...", "sim/..."},
+	"cmd/crankbay/modelpage":         {"cmd/crankbay/internal/model"},
+	"cmd/crankbay/internal/library":  {"diagnose/library"},
+	"cmd/libgen":                     {"cmd/libgen/internal/...", "diagnose/...", "github.com/spf13/cobra", "gonum.org/v1/gonum/stat/...", "scenarios/...", "sim", "sim/unit"},
+	"cmd/libgen/internal/population": {"diagnose/library", "diagnose/reason", "scenarios/...", "sim/unit"},
+	"cmd/webcore":                    {"web/jsapi/core", "web/session"},
+	"cmd/webdesk":                    {"web/jsapi/desk"},
+	"cmd/webwhole":                   {"web/jsapi/core", "web/jsapi/desk", "web/session"},
+	"cmd/webbench":                   {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
+	"cmd/wasmchrome":                 {"github.com/chromedp/chromedp"},
+	"cmd/crosscheck":                 {"sim"},
+	"cmd/policy":                     {},
 }
 
 // testsMay lists what tests may import beyond what their package may. Every
@@ -92,7 +97,7 @@ var everyTestMay = []string{"github.com/stretchr/testify/assert", "github.com/st
 // because it only serves tests.
 var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
-	"diagnose", "diagnose/intake", "diagnose/report",
+	"diagnose", "diagnose/intake", "diagnose/library", "diagnose/reason", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
 	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/collect", "scenarios/debrief",
 }

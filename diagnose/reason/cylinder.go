@@ -46,7 +46,7 @@ func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven
 		if one {
 			obs, tries = c.once, 1
 		}
-		pred := level * row[library.Dry]
+		pred := float64(level * row[library.Dry])
 		w := float64(n.dry*pred*n.dry*pred)/tries + float64(n.abs*n.abs)/tries + float64(level*level*(width[library.Dry]+spread))
 		w += float64(row[library.Dry] * row[library.Dry] * l.dry.variance)
 		h.add(obs-pred, w, t)
@@ -58,7 +58,7 @@ func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven
 			off, w = 0, missingWidth
 		}
 		rel := n.abs / max(c.once, n.abs)
-		w += float64(n.first*n.first) + l.first.variance + float64(rel*rel*(1+float64(c.first*c.first))) + spread/4
+		w += float64(n.first*n.first) + l.first.variance + float64(rel*rel*(1+float64(c.first*c.first))) + float64(spread/4)
 		h.add(off, w, t)
 	}
 	if known(c.wet) {
@@ -66,7 +66,7 @@ func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven
 	}
 	if known(c.leak) {
 		pred := max(0, min(l.loss.v+row[library.Leakage], 1))
-		w := float64(n.leak*n.leak) + float64(n.leakShare*pred*n.leakShare*pred) + width[library.Leakage] + l.loss.variance + spread/4
+		w := float64(n.leak*n.leak) + float64(n.leakShare*pred*n.leakShare*pred) + width[library.Leakage] + l.loss.variance + float64(spread/4)
 		h.add(c.leak-pred, w, t)
 	}
 	if c.ears {
@@ -113,7 +113,7 @@ func (v *view) wetKernel(h *heap, c *look, row, width []float64, l *levels, spre
 		h.add(0, float64(missingWidth*level*level), v.t.freedom)
 		return
 	}
-	pred := level * row[library.Wet]
+	pred := float64(level * row[library.Wet])
 	if known(c.dry) && !one {
 		off := max(-0.12, min(c.dry/l.dry.v-row[library.Dry], 0.12))
 		pred += float64(off * level * min(1.5, row[library.Wet]/max(row[library.Dry], 0.15)))
@@ -143,7 +143,7 @@ func (v *view) pumped(h *heap, c *look, row, width []float64, l *levels, spread 
 			h.add(0, float64(missingWidth*scale*scale), v.t.freedom)
 			continue
 		}
-		pred := scale * r
+		pred := float64(scale * r)
 		w := float64(x.rel*pred*x.rel*pred) + float64(scale*scale*(width[x.at]+spread)) + float64(r*r*x.unit*x.unit*x.l.variance)
 		if x.at != library.Hump {
 			w += float64(n.abs * n.abs)
@@ -211,7 +211,7 @@ func (v *view) heard(c *look, row []float64, l *levels) float64 {
 	p := 1.0
 	for k := range c.heard {
 		share := row[library.Throttle+k]
-		flow := share * lost
+		flow := float64(share * lost)
 		half := halfHeard
 		switch library.Throttle + k {
 		case library.Filler:
@@ -230,7 +230,7 @@ func (v *view) heard(c *look, row []float64, l *levels) float64 {
 		}
 		a := flow / (flow + half)
 		if c.heard[k] {
-			p *= v.n.wrongEar/2 + float64((1-v.n.wrongEar)*a)
+			p *= float64(v.n.wrongEar/2) + float64((1-v.n.wrongEar)*a)
 		} else {
 			p *= 1 - float64(named*a)
 		}

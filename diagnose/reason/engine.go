@@ -68,7 +68,7 @@ func (v *view) wholeKernels(h *heap, row, width []float64) {
 		h.add(k.obs-row[k.at], float64(k.wide*k.wide)+width[k.at], t)
 	}
 	if late := v.late(); known(late) {
-		h.add(late-row[library.Late], float64(n.late*n.late)+width[library.Late]/4, t)
+		h.add(late-row[library.Late], float64(n.late*n.late)+float64(width[library.Late]/4), t)
 	}
 }
 
@@ -97,7 +97,7 @@ func (l *levels) integral() float64 {
 	sum := 0.0
 	for _, m := range []*mean{&l.dry, &l.first, &l.gain, &l.loss, &l.hump, &l.idle, &l.snap, &l.second} {
 		if m.seen > 0 {
-			sum += num.Log(twoPi*m.variance) / 2
+			sum += float64(num.Log(twoPi*m.variance) / 2)
 		}
 	}
 	return sum

@@ -245,7 +245,7 @@ func (s *state) tell(o *Opinion, w world) {
 		}
 		for i := range o.Explanations {
 			if x := &o.Explanations[i]; x.Family == family && x.Group == group && sameInts(x.Cylinders, cylinders) {
-				x.Probability += p
+				x.Probability += float64(p)
 				return
 			}
 		}
@@ -255,8 +255,8 @@ func (s *state) tell(o *Opinion, w world) {
 	if w.claim < 0 && (k.Name == Sound || k.Name == NotHere) {
 		high = s.height()
 	}
-	add(k.Group, k.Name, w.p*(1-high))
-	add(diagnose.FamilyAltitude, Altitude, w.p*high)
+	add(k.Group, k.Name, float64(w.p*(1-high)))
+	add(diagnose.FamilyAltitude, Altitude, float64(w.p*high))
 }
 
 // height says with a known height how probably a sound engine's readings look too low
@@ -342,7 +342,7 @@ func (s *state) learned() float64 {
 	bits := 0.0
 	for _, w := range s.worlds {
 		if q := prior(w) / total; w.p > 1e-12 && q > 0 {
-			bits += w.p * num.Log(w.p/q)
+			bits += float64(w.p * num.Log(w.p/q))
 		}
 	}
 	return max(0, bits/math.Ln2)
