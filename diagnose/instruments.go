@@ -133,7 +133,7 @@ func (c *court) looked(e Entry) bool {
 		part, tol = "cooling_", tolDrop
 	}
 	for _, ev := range c.t.events {
-		about := strings.HasPrefix(ev.Choice, part) || ev.Choice == "lash_in_spec" && strings.HasPrefix(part, "lash_")
+		about := strings.HasPrefix(ev.Choice, part)
 		if ev.Kind != kindFact || ev.Tick > e.Tick || !about {
 			continue
 		}

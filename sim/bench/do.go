@@ -77,6 +77,7 @@ var acts = []act{
 	{KindBorescope, 0, false, each, (*Bench).doBorescope},
 	{KindCoolingPressure, 0, false, none, (*Bench).doCoolingPressure},
 	{KindCoolantWatch, 1, false, none, (*Bench).doCoolantWatch},
+	{KindPowerBalance, 0, false, none, (*Bench).doPowerBalance},
 	{KindListen, 1, false, maybe, (*Bench).doListen},
 }
 

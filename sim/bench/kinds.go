@@ -54,6 +54,7 @@ const (
 	KindBorescope       = "borescope"        // into cylinder; minutes of the engine
 	KindCoolingPressure = "cooling-pressure" // pumped up and watched; minutes of the engine
 	KindCoolantWatch    = "coolant-watch"    // the neck while cranking: choice on, off; 1
+	KindPowerBalance    = "power-balance"    // the idling engine with one cylinder off after the other; minutes of the engine
 	KindListen          = "listen"           // choice one of Places; cylinder with plug_hole only; 1
 )
 
@@ -115,7 +116,7 @@ func Facts() []string {
 		"plug_wet_fuel", "plug_oily", "plug_oiled", "engine_runs", "engine_rough", "engine_smokes", "engine_refuses",
 		"engine_cranks_slow", "codes_cleared", "codes_return", "air_at_throttle", "air_at_tailpipe", "air_at_oil_filler",
 		"air_at_coolant_neck", "air_at_plug_hole", "air_at_gasket_edge", "no_air_heard",
-		"lash_in_spec", "lash_intake_tight", "lash_intake_loose", "lash_exhaust_tight", "lash_exhaust_loose", "timing_right",
+		"lash_intake", "lash_intake_none", "lash_intake_wide", "lash_exhaust", "lash_exhaust_none", "lash_exhaust_wide", "timing_right",
 		"timing_intake_late", "timing_intake_early", "timing_exhaust_late", "timing_exhaust_early", "bore_clean",
 		"bore_liquid", "bore_carbon", "bore_hole", "bore_scored", "cooling_holds", "cooling_falls", "bubbles_cranked",
 		"no_bubbles", "plug_wet", "plug_steamed",

@@ -8,24 +8,34 @@ import (
 )
 
 const (
-	// lashSlack is how far a feeler gauge lets a clearance be off and still in
-	// specification [m]: half of the usual 0.05 mm of a page (judgement).
-	lashSlack = 0.03e-3
 	// usualTeeth is the cam wheel when a set-up does not say.
 	usualTeeth = 40
 	// liquidSeen is a puddle on a piston [m³], carbonSeen a coat all over it [m]: half
 	// a millilitre and a quarter of a millimetre (judgement).
 	liquidSeen = 0.5e-6
 	carbonSeen = 0.25e-3
-	// coolantFalls is a path to the coolant whose loss shows on the dial of a cooling
-	// system tester within minutes, Cd·A [m²]: 0.01 mm² lets 8 ml a minute past at 1
-	// bar (computed by Bernoulli's law).
+	// coolingStep is what the dial of a cooling system tester is read to [Pa].
+	coolingStep = 1e3
+	// coolingAir is the air over the coolant [m³], which is all that gives: half a
+	// litre (judgement).
+	coolingAir = 0.5e-3
+	// coolantFalls is a path to the coolant that leaves its trace on a plug, Cd·A [m²]:
+	// 0.01 mm² lets 8 ml a minute past at 1 bar (computed by Bernoulli's law).
 	coolantFalls = 1e-8
+	// coolantDensity is that of water and antifreeze [kg/m³].
+	coolantDensity = 1050.0
 	// capC is a coolant temperature from which a cap does not come off: the system is
 	// under pressure [°C] (common practice).
 	capC = 60.0
 	// bubbleTime is how long the neck has to be watched while the engine turns: 2 s.
 	bubbleTime = 2 * record.TicksPerSecond
+)
+
+// How a cooling system is tried: pumped up to the usual cap and watched (common
+// practice, no source).
+const (
+	CoolingPumped = 1e5 // [Pa gauge]
+	CoolingWatch  = 5.0 // [min]
 )
 
 // Visible is damage that an eye in the cylinder finds. To the gas it is an area
@@ -35,7 +45,18 @@ type Visible struct {
 	Scored bool // along the bore
 }
 
-// doLash measures the valve clearances of a cylinder, on an engine that has any.
+// The clearances that a page asks for, and the feelers of a set: every 0.05 mm up to
+// 1 mm (common practice, no source).
+const (
+	LashIntakeMM   = 0.20
+	LashExhaustMM  = 0.30
+	LashWithinMM   = 0.05 // that much over or under is still right
+	FeelerStepMM   = 0.05
+	FeelerThickest = 1.0
+)
+
+// doLash measures the valve clearances of a cylinder by feelers, on an engine that has
+// any. Each fact's number is the feeler that drags [mm].
 func (b *Bench) doLash(a record.Action) error {
 	if err := plain(a); err != nil {
 		return err
@@ -44,25 +65,21 @@ func (b *Bench) doLash(a record.Action) error {
 		return refuse("no_lash", a.Cylinder)
 	}
 	c := b.setup.Engine.Cylinder[a.Cylinder-1]
-	found := false
-	for _, v := range []struct {
-		name string
-		off  float64
-	}{{"intake", c.IntakeLash}, {"exhaust", c.ExhaustLash}} {
-		switch {
-		case v.off < -lashSlack:
-			b.fact("lash_"+v.name+"_tight", a.Cylinder, 0)
-		case v.off > lashSlack:
-			b.fact("lash_"+v.name+"_loose", a.Cylinder, 0)
-		default:
-			continue
-		}
-		found = true
-	}
-	if !found {
-		b.fact("lash_in_spec", a.Cylinder, 0)
-	}
+	b.feel("lash_intake", a.Cylinder, LashIntakeMM+float64(c.IntakeLash*1e3))
+	b.feel("lash_exhaust", a.Cylinder, LashExhaustMM+float64(c.ExhaustLash*1e3))
 	return nil
+}
+
+// feel finds the feeler that drags in a gap.
+func (b *Bench) feel(valve string, cylinder int, gap float64) {
+	switch drags := to(FeelerStepMM, gap); {
+	case drags < FeelerStepMM/2:
+		b.fact(valve+"_none", cylinder, 0)
+	case drags > FeelerThickest+FeelerStepMM/2:
+		b.fact(valve+"_wide", cylinder, FeelerThickest)
+	default:
+		b.fact(valve, cylinder, drags)
+	}
 }
 
 // doTiming compares the marks of crank and cams. The number of its fact is teeth,
@@ -71,10 +88,7 @@ func (b *Bench) doTiming(a record.Action) error {
 	if err := plain(a); err != nil {
 		return err
 	}
-	teeth := b.setup.WheelTeeth
-	if teeth == 0 {
-		teeth = usualTeeth
-	}
+	teeth := Teeth(b.setup)
 	found := false
 	var seen [2]bool
 	for i := range b.cyl {
@@ -91,6 +105,14 @@ func (b *Bench) doTiming(a record.Action) error {
 		b.fact("timing_right", 0, 0)
 	}
 	return nil
+}
+
+// Teeth returns the teeth of a cam wheel of a set-up.
+func Teeth(s Setup) int {
+	if s.WheelTeeth == 0 {
+		return usualTeeth
+	}
+	return s.WheelTeeth
 }
 
 // camMark notes a cam that is off its mark. The cam wheel turns once in two turns of
@@ -146,7 +168,8 @@ func (b *Bench) doBorescope(a record.Action) error {
 	return nil
 }
 
-// doCoolingPressure pumps the cooling system up and watches its dial.
+// doCoolingPressure pumps the cooling system up and watches its dial. The number of
+// its fact is how far it fell, by the minute [Pa].
 func (b *Bench) doCoolingPressure(a record.Action) error {
 	if err := plain(a); err != nil {
 		return err
@@ -156,12 +179,29 @@ func (b *Bench) doCoolingPressure(a record.Action) error {
 	for i := range b.cyl {
 		area += b.setup.Engine.Cylinder[i].CoolantArea
 	}
-	if area >= coolantFalls {
-		b.fact("cooling_falls", 0, 0)
-	} else {
+	fell := to(coolingStep, CoolingPumped-b.coolingAfter(area))
+	if fell < 2*coolingStep {
 		b.fact("cooling_holds", 0, 0)
+	} else {
+		b.fact("cooling_falls", 0, fell/CoolingWatch)
 	}
 	return nil
+}
+
+// coolingAfter returns what the dial of the pumped-up cooling system shows after
+// watching [Pa gauge], with a path of Cd·A area [m²] into a cylinder. Coolant leaves by
+// Bernoulli's law, and the air over it gives:
+//
+//	Q = area·√(2p/ρ),  dp/dt = -(p + pₐ)·Q/V
+func (b *Bench) coolingAfter(area float64) float64 {
+	const h = 0.25 // [s]; small beside V/Q
+	p, air := CoolingPumped, coolingAir
+	for range int(CoolingWatch * 60 / h) {
+		flow := area * math.Sqrt(2*p/coolantDensity)
+		p = max(0, p-float64((p+b.setup.Engine.Ambient)*flow/air*h))
+		air += float64(flow * h)
+	}
+	return p
 }
 
 // doCoolantWatch opens the cap and keeps an eye on the neck while the engine is

@@ -67,6 +67,8 @@ func (b *Bench) Cost(a record.Action) float64 {
 		return or(b.setup.Minutes.Wet, usual.Wet)
 	case a.Kind == KindTurn:
 		return turnMinutes
+	case a.Kind == KindPowerBalance:
+		return or(b.setup.Minutes.PowerBalance, usual.PowerBalance)
 	case a.Kind == KindEngineRun && a.Choice == "on":
 		return startMinutes
 	case a.Kind == KindGauge:

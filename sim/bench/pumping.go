@@ -100,12 +100,12 @@ func (b *Bench) doEngineRun(a record.Action) error {
 	if err := b.canRun(t.dead); err != nil {
 		return err
 	}
-	b.fire()
+	b.fire(startMinutes)
 	return nil
 }
 
-// fire cranks the engine until it fires, if it does.
-func (b *Bench) fire() {
+// fire cranks the engine until it fires, if it does, and lets it idle for some minutes.
+func (b *Bench) fire(minutes float64) {
 	t := &b.tests
 	b.throwWrench()
 	b.warnStart()
@@ -116,14 +116,14 @@ func (b *Bench) fire() {
 		b.caution("belts_unchecked", 0)
 	}
 	_, rpm := b.tryStart()
-	b.hands.codes = true
+	b.hands.codes = true // of the cylinder that is taken away
 	switch {
 	case b.hands.jammed, b.setup.NoStart:
 		b.started("engine_refuses", 0)
 	case rpm < slowestStart:
 		b.started("engine_cranks_slow", 0)
 	case b.rec.Tick < MaxTicks:
-		b.idle(startMinutes)
+		b.idle(minutes)
 		t.pump = pumping{on: true}
 	}
 }

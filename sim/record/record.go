@@ -137,6 +137,14 @@ type Pumped struct {
 	True     float64 // gas in the hose, no instrument error [Pa gauge]
 }
 
+// A Balance is what the tachometer showed in a power balance.
+type Balance struct {
+	Tick    int64
+	Minutes float64
+	RPM     float64   // with all cylinders
+	Without []float64 // by cylinder, with that one off [rpm]; 0 when the engine died
+}
+
 // A Record is everything that happened on the bench in one attempt.
 type Record struct {
 	Tick    int64
@@ -148,4 +156,5 @@ type Record struct {
 	Currents []Current
 	Vacuums  []Vacuum
 	Pumped   []Pumped
+	Balances []Balance
 }

@@ -58,6 +58,7 @@ type Core struct {
 	state    bench.State    // as of the last action or rest
 	snap     wire.Snapshot
 	voice    voice
+	teeth    int     // of a cam wheel
 	vacuum   float64 // where the needle of the vacuum gauge points, below ambient [Pa]
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
+	"crankbay/sim/bench"
 )
 
 // entry is one scenario of the Yard. What is wrong with the engine stays out.
@@ -92,6 +93,7 @@ func (c *Core) take(a *attempt.Session, s *scenarios.Scenario, mode, who string)
 		return fail(ErrScenario, "text", err.Error())
 	}
 	*c = Core{s: a, scenario: s, mode: mode, who: who, selected: 1, handed: handed}
+	c.teeth = bench.Teeth(s.Setup())
 	c.told = len(a.Bench().Record().Events)
 	b, n := a.Bench(), s.Engine.Cylinders
 	b.Tap(func() {

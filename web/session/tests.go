@@ -16,6 +16,28 @@ type testsView struct {
 	Strip  int                `json:"strip"`  // ticks of the starter-current strip, 0 none
 	Found  []found            `json:"found"`  // what looking found, in that order
 	Costs  map[string]float64 `json:"costs"`  // bench minutes of each kind of action, as things stand
+
+	Lash    *lashView    `json:"lash"`    // what the page asks for; null where it can't be measured
+	Teeth   int          `json:"teeth"`   // of a cam wheel
+	Cooling coolingView  `json:"cooling"` // how the cooling system is tried
+	Balance *balanceView `json:"balance"` // the last power balance, null for none
+}
+
+type lashView struct {
+	IntakeMM  float64 `json:"intake_mm"`
+	ExhaustMM float64 `json:"exhaust_mm"`
+	WithinMM  float64 `json:"within_mm"`
+}
+
+type coolingView struct {
+	StartPa float64 `json:"start_pa"`
+	Minutes float64 `json:"minutes"`
+}
+
+// balanceView is what the tachometer showed, rpm.
+type balanceView struct {
+	RPM     float64   `json:"rpm"`
+	Without []float64 `json:"without"` // by cylinder; 0 where the engine died
 }
 
 type heard struct {
@@ -51,6 +73,13 @@ func (c *Core) tests() testsView {
 	amps, _ := b.Trace()
 	v.Strip = len(amps)
 	v.Found = finds(rec.Events)
+	v.Teeth, v.Cooling = c.teeth, coolingView{bench.CoolingPumped, bench.CoolingWatch}
+	if c.scenario.Card.LashCheck {
+		v.Lash = &lashView{bench.LashIntakeMM, bench.LashExhaustMM, bench.LashWithinMM}
+	}
+	if n := len(rec.Balances); n > 0 {
+		v.Balance = &balanceView{rec.Balances[n-1].RPM, rec.Balances[n-1].Without}
+	}
 	return v
 }
 

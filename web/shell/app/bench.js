@@ -5,6 +5,7 @@ import * as core from './core.js';
 import { t, tFirst } from './i18n.js';
 import { createSound, samplesFor } from './sound.js';
 import { stateOf } from './state.js';
+import { lashText } from './format.js';
 import { MAX, Slot, Cyl, at } from './wire.js';
 
 const TICKS_PER_MS = 1.2;
@@ -239,6 +240,7 @@ export function createBench(app) {
 
 /** The sentence for a piece of news; scenes and lists share it. */
 export function newsText(item) {
+  if (item.kind === 'fact' && /^lash_/.test(item.key)) return lashText({ number: 0, ...item });
   const params = { cylinder: item.cylinder || '', number: item.number ?? '', n: item.number ?? 0, ...item.params };
   const key = String(item.key ?? '');
   const bare = item.number ? [] : [`${key}.bare`]; // the sentence without its number

@@ -2,7 +2,7 @@
 
 import { h } from './dom.js';
 import { t, tFirst, has, lang } from './i18n.js';
-import { showPa, fromCelsius, degreeUnit, fromNm, torqueUnit, spoons } from './units.js';
+import { showPa, fromCelsius, degreeUnit, fromNm, torqueUnit, spoons, fromMm, gapUnit, gapDigits } from './units.js';
 
 /** What the core said in English, as a quotation under a sentence of the page. */
 export function quoted(text) {
@@ -29,6 +29,16 @@ export function pressure(pa, unit) {
 export function toolText(tool) {
   if (tool.range_psi) return t('gauge.range', { range: number(tool.range_psi), step: number(tool.graduation_psi, 1) });
   return t(tool.o_ring ? 'adapter.ring' : 'adapter.plain', { thread: number(tool.thread_mm, 1), reach: number(tool.reach_mm, 1) });
+}
+
+/** A feeler's thickness as it is marked on it. */
+export function gapText(mm) {
+  return `${fromMm(mm).toFixed(gapDigits())} ${gapUnit()}`;
+}
+
+/** What a feeler in a valve's gap says: which one drags. */
+export function lashText({ key, cylinder, number: mm }) {
+  return t(`seen.${key}`, { cylinder, gap: gapText(mm) });
 }
 
 /** A temperature in the reader's unit. */

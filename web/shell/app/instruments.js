@@ -3,7 +3,7 @@
 
 import { svg } from './dom.js';
 import { drawScale } from './dial.js';
-import { vacuumUnit, toVacuum } from './units.js';
+import { vacuumUnit, toVacuum, fromPa } from './units.js';
 import { Slot } from './wire.js';
 
 const PSI = 6894.757293168361;
@@ -43,4 +43,13 @@ export function vacuumPicture(label) {
   const dial = drawScale({ range, graduation: unit === 'kPa' ? 2 : 0.5, middle: unit === 'kPa' ? 10 : 1, unit }, 150);
   const el = svg('svg', { viewBox: '-154 -154 308 308', role: 'img', 'aria-label': label, class: 'dial-picture' }, dial.el);
   return { el, set: (snap) => dial.set(Number.isFinite(snap[Slot.Vacuum]) ? snap[Slot.Vacuum] / toVacuum(range) : 0) };
+}
+
+const coolingScales = { psi: { range: 30, graduation: 0.5, middle: 1 }, kPa: { range: 200, graduation: 5, middle: 10 }, bar: { range: 2, graduation: 0.05, middle: 0.1 } };
+
+/** The dial of a cooling system tester, standing still. */
+export function coolingPicture(pa, unit, label) {
+  const dial = drawScale({ ...coolingScales[unit], unit }, 150);
+  dial.set(fromPa(pa, unit) / coolingScales[unit].range);
+  return svg('svg', { viewBox: '-154 -154 308 308', role: 'img', 'aria-label': label, class: 'dial-picture' }, dial.el);
 }

@@ -47,7 +47,7 @@ let wordsAt = 0; // where the needle stood when it was put into words
 
 const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, show, mountScene, speak, go,
+  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
   useNewer, handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
@@ -156,6 +156,12 @@ function needleWords({ lo_pa: lo, hi_pa: hi }) {
     : t('needle.between', { low: pressure(lo, unit), high: pressure(hi, unit) });
   wordsAt = app.bench.snap[Slot.Needle];
   set({ words: text });
+  announce(text);
+}
+
+/** Words that something was asked for. */
+function put(what, text) {
+  set({ said: { ...state.said, [what]: text } });
   announce(text);
 }
 

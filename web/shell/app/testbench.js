@@ -29,4 +29,6 @@ function one(app, s, test) {
 function open(app, test) {
   const { lines } = app.state;
   app.set({ test, lines: test && fieldsOf[test] && !lines.includes(test) ? [...lines, test] : lines });
+  // The one that was open above has closed: what was pressed is brought back into sight.
+  requestAnimationFrame(() => document.querySelector(`[data-test="${test}"]`)?.scrollIntoView({ block: 'nearest' }));
 }
