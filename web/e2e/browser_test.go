@@ -34,6 +34,7 @@ type page struct {
 	t    *testing.T
 	ctx  context.Context
 	base string // address of the site, no slash at the end
+	fox  *fox   // instead of ctx, where the browser is Firefox
 
 	mu       sync.Mutex
 	console  []string // errors and warnings
@@ -182,6 +183,13 @@ func (p *page) do(what string, steps ...chromedp.Action[chromedp.Void]) {
 // eval runs an expression in the page and returns its value.
 func eval[T any](p *page, js string) T {
 	p.t.Helper()
+	if p.fox != nil {
+		var v T
+		if err := p.fox.evaluate(js, &v); err != nil {
+			p.fail("%.120s: %v", js, err)
+		}
+		return v
+	}
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
@@ -194,6 +202,10 @@ func eval[T any](p *page, js string) T {
 // waitFor waits until an expression holds.
 func (p *page) waitFor(js, what string) {
 	p.t.Helper()
+	if p.fox != nil {
+		p.fox.waitFor(p, js, what)
+		return
+	}
 	ctx, cancel := context.WithTimeout(p.ctx, patience+5*time.Second)
 	defer cancel()
 	_, err := chromedp.Run(ctx, chromedp.Poll[any](js,
@@ -206,9 +218,7 @@ func (p *page) waitFor(js, what string) {
 // fail stops the test with a picture of the page and all it complained about.
 func (p *page) fail(format string, args ...any) {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, 10*time.Second)
-	defer cancel()
-	if png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot()); err == nil {
+	if png, err := p.picture(); err == nil {
 		name := filepath.Join("screens", "failed-"+strings.ReplaceAll(p.t.Name(), "/", "-")+".png")
 		if os.MkdirAll("screens", 0o755) == nil && os.WriteFile(name, png, 0o644) == nil {
 			p.t.Logf("picture of the page: web/e2e/%s", name)
@@ -220,6 +230,16 @@ func (p *page) fail(format string, args ...any) {
 		p.t.Logf("console: %s", line)
 	}
 	p.t.Fatalf(format, args...)
+}
+
+// picture is what the tab shows just now.
+func (p *page) picture() ([]byte, error) {
+	if p.fox != nil {
+		return p.fox.picture()
+	}
+	ctx, cancel := context.WithTimeout(p.ctx, 10*time.Second)
+	defer cancel()
+	return chromedp.Run(ctx, chromedp.CaptureScreenshot())
 }
 
 // complaints returns what the console said, without what the test's own way of

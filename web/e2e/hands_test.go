@@ -139,7 +139,7 @@ func (k keyboard) reach(sel string) {
 		case at.Group != "":
 			p.key(map[string]string{"down": kb.ArrowDown, "right": kb.ArrowRight}[at.Group])
 		case at.Way < 0:
-			p.key(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
+			p.key(kb.Tab, shift)
 		default:
 			p.key(kb.Tab)
 		}
@@ -178,8 +178,24 @@ const stopsJS = `globalThis.crankbayStops = (sel) => {
 	return {there: false, way: way || 1, group: ''};
 }`
 
-func (p *page) key(keys string, opts ...chromedp.KeyOption) {
+// modifier is a key held while another is pressed.
+type modifier int
+
+const (
+	shift modifier = iota + 1
+	control
+)
+
+func (p *page) key(keys string, hold ...modifier) {
 	p.t.Helper()
+	if p.fox != nil {
+		p.fox.key(p, keys, hold...)
+		return
+	}
+	var opts []chromedp.KeyOption
+	for _, m := range hold {
+		opts = append(opts, chromedp.KeyModifiers(map[modifier]chromedp.Modifier{shift: chromedp.ModifierShift, control: chromedp.ModifierCtrl}[m]))
+	}
 	p.do("a key", chromedp.KeyEvent(keys, opts...))
 }
 
@@ -248,7 +264,7 @@ func (p *page) arrowTo(sel, value string) {
 // typeOver replaces what a focused field holds and leaves it by Tab.
 func (p *page) typeOver(text string) {
 	p.t.Helper()
-	p.key("a", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	p.key("a", control)
 	p.key(kb.Backspace)
 	p.key(text)
 	p.key(kb.Tab)

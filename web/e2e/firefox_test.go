@@ -1,0 +1,21 @@
+//go:build !js
+
+package e2e
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The whole assessed test with the keyboard alone in another browser, without
+// WebGL there: the same grade comes from the command line.
+func TestWholeWithKeyboardInFirefox(t *testing.T) {
+	p := openFox(t, "lang=en")
+	w := studentAt(t, p, keyboard{p})
+	w.begin("grade")
+	wholeTest(t, w)
+	p.fox.mu.Lock()
+	defer p.fox.mu.Unlock()
+	assert.Empty(t, p.fox.log, "the console")
+}
