@@ -16,6 +16,7 @@ var programs = []struct{ name, from string }{
 	{"core.wasm", "./cmd/webcore"},
 	{"desk.wasm", "./cmd/webdesk"},
 	{"scene.wasm", "./cmd/webbench"},
+	{"seal.wasm", "./cmd/webseal"},
 }
 
 // compile builds one program for the browser, stripped and without the paths of

@@ -22,6 +22,7 @@ const (
 	CoreLimit  = 1_350_000
 	DeskLimit  = 1_600_000 // fetched when a place asks for it
 	SceneLimit = 3_000_000
+	SealLimit  = 1_150_000 // fetched when there is something to seal or to open
 )
 
 // singleName is the site in one file.

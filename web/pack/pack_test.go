@@ -26,6 +26,7 @@ func tinySources(t *testing.T) pack.Options {
 		"go.mod":               "module tiny\n\ngo 1.26\n",
 		"cmd/webcore/main.go":  "package main\n\nfunc main() { println(\"core\") }\n",
 		"cmd/webdesk/main.go":  "package main\n\nfunc main() { println(\"desk\") }\n",
+		"cmd/webseal/main.go":  "package main\n\nfunc main() { println(\"seal\") }\n",
 		"cmd/webbench/main.go": "package main\n\nfunc main() { println(\"scene\") }\n",
 		"cmd/crankbay/modelpage/main.go": `package main
 
@@ -75,7 +76,8 @@ func TestBuildHoldsThePageAndNothingElse(t *testing.T) {
 	files, err := pack.Build(o)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"NOTICE", "app/bay.js", "core.wasm", "core.wasm.gz", "desk.wasm", "desk.wasm.gz", "index.html",
-		"model.en.html", "model/plot.svg", "scene.wasm", "scene.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
+		"model.en.html", "model/plot.svg", "scene.wasm", "scene.wasm.gz",
+		"seal.wasm", "seal.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
 	for _, f := range files {
 		st, err := os.Stat(filepath.Join(o.Out, f.Name))
 		require.NoError(t, err)
@@ -156,7 +158,7 @@ func built(t *testing.T, name string) []byte {
 }
 
 func TestSizesOfTheSite(t *testing.T) {
-	for name, limit := range map[string]int{"core.wasm.gz": pack.CoreLimit, "desk.wasm.gz": pack.DeskLimit, "scene.wasm.gz": pack.SceneLimit} {
+	for name, limit := range map[string]int{"core.wasm.gz": pack.CoreLimit, "desk.wasm.gz": pack.DeskLimit, "scene.wasm.gz": pack.SceneLimit, "seal.wasm.gz": pack.SealLimit} {
 		t.Run(name, func(t *testing.T) {
 			size := len(built(t, name))
 			t.Logf("%s: %d bytes of %d", name, size, limit)
@@ -166,7 +168,7 @@ func TestSizesOfTheSite(t *testing.T) {
 }
 
 func TestCompressedProgramsOfTheSite(t *testing.T) {
-	for _, name := range []string{"core.wasm", "desk.wasm", "scene.wasm"} {
+	for _, name := range []string{"core.wasm", "desk.wasm", "scene.wasm", "seal.wasm"} {
 		t.Run(name, func(t *testing.T) {
 			raw, packed := built(t, name), built(t, name+".gz")
 			r, err := gzip.NewReader(bytes.NewReader(packed))

@@ -176,6 +176,7 @@ func TestKeysInSourceHaveTexts(t *testing.T) {
 	}{
 		{"../../scenarios/coach/*.go", "coach.", regexp.MustCompile(`\b(?:do|think)\("([a-z_]+)"|Key:? ?=? ?"([a-z_]+)"`)},
 		{"../desk/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
+		{"../jsapi/seal/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
 		{"../session/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
 	} {
 		files, err := filepath.Glob(where.glob)
@@ -196,7 +197,7 @@ func TestKeysInSourceHaveTexts(t *testing.T) {
 				has(t, table, where.prefix+key, "%s asks for it", file)
 			}
 		}
-		assert.Greater(t, found, 5, where.glob)
+		assert.GreaterOrEqual(t, found, 3, where.glob)
 	}
 }
 
