@@ -68,21 +68,8 @@ var may = map[string][]string{
 	"cmd/wasmchrome":                 {"github.com/chromedp/chromedp"},
 	"cmd/crosscheck":                 {"sim"},
 	"cmd/policy":                     {},
-	"cmd/crankbay":                   {"cmd/crankbay/internal/cli"},
-	"cmd/crankbay/internal/cli":      {"cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site"},
-	"cmd/crankbay/internal/model":    {"cmd/crankbay/internal/plots", "sim", "sim/simtest", "sim/unit", "web/strings"},
-	"cmd/crankbay/internal/plots":    {"cmd/crankbay/internal/trace", "golang.org/x/image/...", "gonum.org/v1/plot/...", "scenarios/...", "sim/record", "sim/unit"},
-	"cmd/crankbay/internal/trace":    {"scenarios/...", "sim/..."},
-	"cmd/crankbay/modelpage":         {"cmd/crankbay/internal/model"},
-	"cmd/webcore":                    {"web/jsapi/core", "web/session"},
 	"web/jsapi/seal":                 {"scenarios/seal"},
 	"cmd/webseal":                    {"web/jsapi/seal"},
-	"cmd/webdesk":                    {"web/jsapi/desk"},
-	"cmd/webwhole":                   {"web/jsapi/core", "web/jsapi/desk", "web/session"},
-	"cmd/webbench":                   {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
-	"cmd/wasmchrome":                 {"github.com/chromedp/chromedp"},
-	"cmd/crosscheck":                 {"sim"},
-	"cmd/policy":                     {},
 }
 
 // testsMay lists what tests may import beyond what their package may. Every
