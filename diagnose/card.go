@@ -59,6 +59,8 @@ type Limits struct {
 	DifferenceMax unit.Gauge // largest allowed highest − lowest [Pa], 0 or [10 kPa, 1000 kPa]
 	Rule          string     // the rule that counts, one of RuleIDs
 	RatioMin      float64    // lowest/highest of that rule, 0 (the rule's own) or [0.5, 1)
+
+	PrintedAt unit.Pressure // air that the figures hold for [Pa absolute], 0 (sea level) or [50 kPa, 110 kPa]
 }
 
 type limitsJSON struct {
@@ -67,13 +69,14 @@ type limitsJSON struct {
 	DifferenceKPa float64 `json:"difference_kpa"`
 	Rule          string  `json:"rule"`
 	RatioMin      float64 `json:"ratio_min"`
+	PrintedAtKPa  float64 `json:"printed_at_kpa,omitempty"`
 }
 
 // MarshalJSON writes the pressures in kPa, as the field names say.
 func (l Limits) MarshalJSON() ([]byte, error) {
 	return json.Marshal(limitsJSON{
 		StandardKPa: l.Standard.KPa(), MinimumKPa: l.Minimum.KPa(), DifferenceKPa: l.DifferenceMax.KPa(),
-		Rule: l.Rule, RatioMin: l.RatioMin,
+		Rule: l.Rule, RatioMin: l.RatioMin, PrintedAtKPa: float64(l.PrintedAt) / kiloPascal,
 	})
 }
 
@@ -88,6 +91,7 @@ func (l *Limits) UnmarshalJSON(data []byte) error {
 	*l = Limits{
 		Standard: unit.Gauge(in.StandardKPa * 1000), Minimum: unit.Gauge(in.MinimumKPa * 1000),
 		DifferenceMax: unit.Gauge(in.DifferenceKPa * 1000), Rule: in.Rule, RatioMin: in.RatioMin,
+		PrintedAt: unit.Pressure(in.PrintedAtKPa * kiloPascal),
 	}
 	return nil
 }
@@ -144,6 +148,7 @@ func (l Limits) validate(path string) error {
 	f.zeroOrInside(path+"difference_kpa", l.DifferenceMax.KPa(), 10, 1000)
 	f.oneOf(path+"rule", l.Rule, RuleIDs())
 	f.zeroOrInside(path+"ratio_min", l.RatioMin, 0.5, 0.99)
+	f.zeroOrInside(path+"printed_at_kpa", float64(l.PrintedAt)/kiloPascal, 50, 110)
 	if l.Standard > 0 && l.Minimum > l.Standard {
 		f.add(fmt.Errorf("%sminimum_kpa = %g, want at most %sstandard_kpa = %g",
 			path, l.Minimum.KPa(), path, l.Standard.KPa()))

@@ -27,6 +27,9 @@ const (
 	// the two it says nothing (band stated in the debrief; common practice, no source).
 	leakLarge = 22.5
 	leakSmall = 15.5
+	// leakRings: sound rings leak too, and more the longer their walls have drained, so
+	// that air at the oil filler alone has to be more than that (judgement).
+	leakRings = 27.5
 	// topSlack is how far off its top a piston may stand with friction still holding
 	// it against the air [rad]: 12°.
 	topSlack = 12 * math.Pi / 180
@@ -220,6 +223,25 @@ func (c Confirmed) pumpedOf(cylinder int, how string) (unit.Gauge, bool) {
 		}
 	}
 	return 0, false
+}
+
+// Did reports whether a confirming test was done in a way that says something: air
+// on each cylinder that stands out, any other one anywhere.
+func (e Evidence) Did(test string, j Judgement) bool {
+	if test != "leakage" {
+		return has(e.Tests(), test)
+	}
+	fit := 0
+	for n := 1; n <= e.Cylinders; n++ {
+		l, ok := e.Confirmed.leak(n)
+		switch {
+		case ok && l.Fault == "":
+			fit++
+		case hasInt(j.Suspects, n):
+			return false
+		}
+	}
+	return fit > 0
 }
 
 // Tests lists the confirming tests that were done by then in a way that says

@@ -70,18 +70,18 @@ func (c *court) knownAt(i int) Evidence {
 	return gatherTo(c.in.Card, c.in.Cylinders, c.in.Banks, c.in.Record, c.t, c.t.at(i).tick, i)
 }
 
-// judge reads the pattern against the limits of the day. Readings that are low by the
-// page and right by the pressure of the day point to the altitude.
+// judge reads the pattern against the limits of the day. Readings that are right for
+// the thin air of a high place point to the altitude, and at sea level nothing does.
 func (c *court) judge(e Evidence) Judgement {
 	j := Judge(e, c.in.Card.Limits, c.oil())
 	if c.in.Ambient <= 0 {
 		return j
 	}
-	if j.Pattern == PatternWithin && Judge(e, c.page, c.oil()).Pattern == PatternAllLow {
-		j.Supported = append(j.Supported, Finding{Family: FamilyAltitude})
-	}
-	if c.in.Ambient > lowland {
+	switch {
+	case c.in.Ambient > lowland:
 		j.Open = against(j.Open, hint{family: FamilyAltitude})
+	case j.Pattern == PatternWithin:
+		j.Supported = append(j.Supported, Finding{Family: FamilyAltitude})
 	}
 	return j
 }

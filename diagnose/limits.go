@@ -90,14 +90,23 @@ func (l Limits) Allowed(highest, mean unit.Gauge) unit.Gauge {
 
 // AtAltitude returns the limits corrected once for the pressure of the day [Pa
 // absolute]: a gauge reading grows with the air that is there to be squeezed, so
-// standard, minimum and difference scale by ambient/101.325 kPa (standard
-// atmosphere; trade tables differ by some percent). The reading itself is never
-// corrected as well. An ambient outside (40, 120) kPa changes nothing.
+// standard, minimum and difference scale by ambient over the pressure that the page
+// is printed for, 101.325 kPa unless it says so (standard atmosphere; trade tables
+// differ by some percent). The reading itself is never corrected as well. An ambient
+// outside (40, 120) kPa changes nothing, and what is corrected is not corrected again.
 func (l Limits) AtAltitude(ambient unit.Pressure) Limits {
 	if !(ambient > 40*kiloPascal && ambient < 120*kiloPascal) {
 		return l
 	}
-	k := unit.Gauge(ambient / StandardAtmosphere)
+	printed := l.PrintedAt
+	if !(printed > 0) {
+		printed = StandardAtmosphere
+	}
+	if printed == ambient {
+		return l
+	}
+	k := unit.Gauge(ambient / printed)
+	l.PrintedAt = ambient
 	l.Standard *= k
 	l.Minimum *= k
 	l.DifferenceMax *= k
@@ -130,6 +139,9 @@ func (l Limits) readable() Limits {
 		if !(*g > 0 && *g < 1e9) {
 			*g = 0
 		}
+	}
+	if !(l.PrintedAt > 40*kiloPascal && l.PrintedAt < 120*kiloPascal) {
+		l.PrintedAt = 0
 	}
 	if !(l.RatioMin > 0 && l.RatioMin < 1) {
 		l.RatioMin = 0

@@ -145,21 +145,33 @@ func testOf(kind string) string {
 func (c *court) judgeTaken(t taken, i int) taken {
 	e := c.knownAt(i)
 	j := c.judge(e)
+	p := c.planner()
 	t.pattern = j.Pattern
-	t.minutes = c.in.Card.Minutes.Of(t.test, len(j.Suspects))
-	t.worth = c.worthNow(j, t.test)
+	t.minutes = p.card.Minutes.Of(t.test, len(j.Suspects))
+	t.worth = p.worth(j, t.test)
 	if t.worth > 0 {
-		t.better, t.cheaper = c.better(e, j, t.test)
+		t.better, t.cheaper = p.better(e, j, t.test)
 	}
 	return t
 }
 
-// worthNow is what a test can still tell: nothing once it is decided, unless it is
-// one of those that would part what is left. What complaint and history of the job
-// call for is always worth doing.
-func (c *court) worthNow(j Judgement, test string) int {
+// A planner weighs what a test can tell against its minutes on one engine.
+type planner struct {
+	card   Card
+	called []string // tests that complaint and history of the job call for
+	opened bool     // the engine has been cranked with something off it
+}
+
+func (c *court) planner() planner {
+	return planner{card: c.in.Card, called: c.in.Key.NextTests, opened: c.t.crank < len(c.t.events)}
+}
+
+// worth is what a test can still tell: nothing once it is decided, unless it is one
+// of those that would part what is left. What complaint and history of the job call
+// for is always worth doing.
+func (p planner) worth(j Judgement, test string) int {
 	w := worth(j.Pattern, test)
-	if has(c.in.Key.NextTests, test) {
+	if has(p.called, test) {
 		w = max(w, 2)
 	}
 	if j.Decided && j.Pattern != PatternWithin && !has(j.Next, test) {
@@ -171,16 +183,15 @@ func (c *court) worthNow(j Judgement, test string) int {
 // better returns the best test not yet done that tells as much as this one for
 // clearly less time, or almost as much for a third of it; empty when there is none.
 // Repeating a reading has a rule of its own.
-func (c *court) better(e Evidence, j Judgement, test string) (string, float64) {
-	m := c.in.Card.Minutes
+func (p planner) better(e Evidence, j Judgement, test string) (string, float64) {
+	m := p.card.Minutes
 	n := len(j.Suspects)
-	own, worthOwn := m.Of(test, n), c.worthNow(j, test)
+	own, worthOwn := m.Of(test, n), p.worth(j, test)
 	best, cost, tells := "", 0.0, 0
-	done := e.Tests()
 	for _, other := range NextTests() {
-		o, w := m.Of(other, n), c.worthNow(j, other)
+		o, w := m.Of(other, n), p.worth(j, other)
 		switch {
-		case other == test || other == "repeat" || o <= 0 || has(done, other) || !c.possible(other, j):
+		case other == test || other == "repeat" || o <= 0 || e.Did(other, j) || !p.possible(other, j):
 		case !has(j.Next, other) || w < worthOwn && (w < 2 || own < 3*o):
 		case own < dear*o || own-o < dearBy:
 		case w > tells || w == tells && o < cost:
@@ -191,16 +202,44 @@ func (c *court) better(e Evidence, j Judgement, test string) (string, float64) {
 }
 
 // possible reports whether a test can be made on this engine.
-func (c *court) possible(test string, j Judgement) bool {
+func (p planner) possible(test string, j Judgement) bool {
 	switch test {
 	case "wet":
-		return c.oil()
+		return p.card.OilML > 0
 	case "lash":
-		return c.in.Card.LashCheck
+		return p.card.LashCheck
 	case "refit":
 		return j.Pattern == PatternPair
 	case "power_balance":
-		return c.t.crank == len(c.t.events) // before anything comes off
+		return !p.opened // before anything comes off
 	}
 	return true
+}
+
+// teardown is a test that nobody makes on a suspicion while cheaper ones are left,
+// and that is put to the customer first [min].
+const teardown = 60.0
+
+// Best returns the test worth making next on an engine with this card, from what has
+// been read and tested so far: the one that tells most, or a cheaper one that tells
+// as much. Empty when it is decided, or when what is left tells little or costs an
+// hour: then it is named on the sheet and not made.
+func Best(e Evidence, j Judgement, c Card) string {
+	p := planner{card: c, opened: true}
+	best, cost, tells := "", 0.0, 1
+	for _, test := range j.Next {
+		m, w := c.Minutes.Of(test, len(j.Suspects)), p.worth(j, test)
+		switch {
+		case j.Decided, test == "repeat", m <= 0, m > teardown, e.Did(test, j), !p.possible(test, j):
+		case w > tells || w == tells && w > 1 && m < cost:
+			best, cost, tells = test, m, w
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	if other, _ := p.better(e, j, best); other != "" {
+		return other
+	}
+	return best
 }

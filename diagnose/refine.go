@@ -10,6 +10,7 @@ type hint struct {
 	family    string
 	cylinders []int
 	speaksFor bool
+	leans     bool // points that way and leaves as much open as before
 }
 
 const (
@@ -55,7 +56,7 @@ func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
 	var out []hint
 	say := func(yes bool, cylinders []int, families ...string) {
 		for _, f := range families {
-			out = append(out, hint{"leakage", f, cylinders, yes})
+			out = append(out, hint{"leakage", f, cylinders, yes, false})
 		}
 	}
 	switch {
@@ -63,9 +64,9 @@ func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
 		say(false, me, FamilyValveLeak, FamilyTightLash, FamilyRingOrBore, FamilyWashedOrDry, FamilyHeadGasket)
 		switch {
 		case j.Pattern == PatternAllLow:
-			out = append(out, hint{"leakage", FamilyValveTiming, nil, true})
+			out = append(out, hint{"leakage", FamilyValveTiming, nil, true, true}) // a gauge, altitude or design leak little too
 		case hasInt(j.Suspects, l.Cylinder) && e.wholeBank(j.Suspects):
-			out = append(out, hint{"leakage", FamilyValveTiming, j.Suspects, true})
+			out = append(out, hint{"leakage", FamilyValveTiming, j.Suspects, true, false})
 		case hasInt(j.Suspects, l.Cylinder):
 			say(true, me, FamilyValveNotOpening)
 		}
@@ -91,7 +92,7 @@ func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
 		say(true, sorted([]int{l.Cylinder, n}), FamilyHeadGasket)
 		say(true, me, FamilyHeadGasket)
 	}
-	if filler && !valve && !gasket {
+	if filler && !valve && !gasket && l.Percent >= leakRings {
 		say(true, me, FamilyRingOrBore)
 	}
 	l.silence(valve, gasket, filler, say)
@@ -156,7 +157,7 @@ func (e Evidence) lookHints(suspects []int) []hint {
 	for _, l := range e.Confirmed.Looks {
 		me := []int{l.Cylinder}
 		add := func(test, family string, cylinders []int, yes bool) {
-			out = append(out, hint{test, family, cylinders, yes})
+			out = append(out, hint{test, family, cylinders, yes, false})
 		}
 		switch l.Fact {
 		case "lash_in_spec":
@@ -204,14 +205,14 @@ func (e Evidence) gaugeHints(suspects []int) []hint {
 	for _, s := range e.Confirmed.Gauges {
 		switch off := ratio(s.After-s.Before, s.Before); {
 		case off > secondOff || off < -secondOff:
-			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, true})
+			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, true, false})
 		case off < secondSame && off > -secondSame:
-			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, false})
+			out = append(out, hint{"second_gauge", FamilyMethodOrGauge, nil, false, false})
 		}
 	}
 	for _, s := range e.Confirmed.Refits {
 		if hasInt(suspects, s.Cylinder) && ratio(s.After-s.Before, s.Before) > refitGain {
-			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true})
+			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true, false})
 		}
 	}
 	return out
@@ -234,7 +235,7 @@ func (e Evidence) runningHints() []hint {
 			continue
 		}
 		weak := ratio(snap, s.DryLast) < snapLow || ratio(snap, best) < snapBehind
-		out = append(out, hint{"running", FamilyValveNotOpening, []int{n}, weak})
+		out = append(out, hint{"running", FamilyValveNotOpening, []int{n}, weak, false})
 	}
 	return out
 }
@@ -247,11 +248,11 @@ func (e Evidence) humpHints(suspects []int) []hint {
 	humps := e.Confirmed.humps()
 	for i, h := range humps {
 		if h.Low && hasInt(suspects, h.Cylinder) {
-			out = append(out, hint{"current", FamilyMethodOrGauge, nil, false})
+			out = append(out, hint{"current", FamilyMethodOrGauge, nil, false, false})
 		}
 		if n := len(humps); clean(h.Percent) > humpExtra && n%2 == 0 {
 			mate := humps[(i+n/2)%n].Cylinder
-			out = append(out, hint{"current", FamilyValveNotOpening, []int{mate}, true})
+			out = append(out, hint{"current", FamilyValveNotOpening, []int{mate}, true, false})
 		}
 	}
 	return out

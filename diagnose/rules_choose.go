@@ -276,7 +276,7 @@ func nextTest(c *court) verdict {
 	if v.part == 0 || named == "none" {
 		return v
 	}
-	if better, cost := c.better(c.known, c.j, named); better != "" {
+	if better, cost := c.planner().better(c.known, c.j, named); better != "" {
 		v.part = 0.5
 		v.facts = append(v.facts, fact("minutes", c.in.Card.Minutes.Of(named, len(c.j.Suspects)), "min"),
 			word("better", better), fact("better_minutes", cost, "min"))

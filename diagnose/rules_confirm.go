@@ -39,7 +39,8 @@ func leakAtTop(c *court) verdict {
 }
 
 // leakListened: the percentage says whether, only the ear says where, and what is
-// heard at one place does not rule the others out.
+// heard at one place does not rule the others out. Bubbles are looked for where
+// nothing else has told: a cap of a warm engine stays on as long as it can.
 func leakListened(c *court) verdict {
 	var v verdict
 	good, many := 0, 0
@@ -49,7 +50,7 @@ func leakListened(c *court) verdict {
 			continue
 		}
 		first := true
-		for _, place := range []string{HeardThrottle, HeardTailpipe, HeardFiller, HeardNeck} {
+		for _, place := range l.ears() {
 			many++
 			if _, asked := l.heard(place); asked {
 				good++
@@ -71,6 +72,20 @@ func leakListened(c *court) verdict {
 	v.part = share(good, many)
 	v.facts = append(v.facts, count("good", good), count("of", many))
 	return v
+}
+
+// ears lists where this leak has to be listened for.
+func (l LeakSeen) ears() []string {
+	out := []string{HeardThrottle, HeardTailpipe, HeardFiller}
+	for _, h := range l.Heard {
+		if h.Air && h.Place != HeardFiller {
+			return out
+		}
+	}
+	if l.Percent >= leakLarge {
+		out = append(out, HeardNeck)
+	}
+	return out
 }
 
 // What keeps a confirming test from saying anything.

@@ -58,7 +58,7 @@ func reconnected(c *court) verdict {
 		end = start
 	}
 	removed := c.t.first(kindPlugOut, "")
-	leads := removed < 0 || c.t.last(kindLeads, "", c.t.start[len(c.t.start)-1]) >= 0
+	leads := removed < 0 || c.t.last(kindLeads, "", 0) > c.t.last(kindPlugOut, "", 0)
 	fuel := c.t.state(kindFuel, end) != "disabled"
 	ignition := c.t.state(kindIgnition, end) != "disabled"
 	throttle := c.t.state(kindThrottle, end) != "open" && c.t.state(kindThrottle, end) != "pedal"

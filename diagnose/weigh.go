@@ -8,7 +8,7 @@ func (j *Judgement) refine(e Evidence) {
 	if len(list) == 0 || j.Pattern == PatternNothing {
 		return
 	}
-	speaks := pointed(list, j.Suspects)
+	speaks := pointed(list, j)
 	for _, h := range list {
 		if !h.speaksFor {
 			j.Supported = against(j.Supported, h)
@@ -24,7 +24,7 @@ func (j *Judgement) refine(e Evidence) {
 		j.Open = append(j.Open, notIn(j.Supported, speaks)...)
 		j.Supported = speaks
 	}
-	j.settle(e, speaks)
+	j.settle(e, speaks, decides(list))
 }
 
 // methodic reports whether the readings themselves are in doubt.
@@ -36,9 +36,19 @@ func (j *Judgement) methodic() bool {
 	return false
 }
 
+// decides reports whether one of the hints does more than lean.
+func decides(list []hint) bool {
+	for _, h := range list {
+		if h.speaksFor && !h.leans {
+			return true
+		}
+	}
+	return false
+}
+
 // pointed lists what hints speak for: by family every cylinder alone, and all of
 // them together.
-func pointed(list []hint, suspects []int) []Finding {
+func pointed(list []hint, j *Judgement) []Finding {
 	var out []Finding
 	add := func(f Finding) {
 		for _, x := range out {
@@ -63,8 +73,11 @@ func pointed(list []hint, suspects []int) []Finding {
 		}
 		if all = sorted(all); len(all) > 0 {
 			add(Finding{family, all})
-			if within(all, suspects) { // the same fault in a row, sampled
-				add(Finding{family, suspects})
+			switch {
+			case within(all, j.Suspects): // the same fault in a row, sampled
+				add(Finding{family, j.Suspects})
+			case j.Pattern == PatternAllLow: // likewise, of all
+				add(Finding{Family: family})
 			}
 		}
 	}
@@ -118,6 +131,11 @@ func notIn(list, other []Finding) []Finding {
 	return out
 }
 
+// open reports whether a family is pointed to or still possible.
+func (j *Judgement) open(family string) bool {
+	return hasFamily(j.Supported, family) || hasFamily(j.Open, family)
+}
+
 func hasFamily(list []Finding, family string) bool {
 	for _, f := range list {
 		if f.Family == family {
@@ -129,7 +147,7 @@ func hasFamily(list []Finding, family string) bool {
 
 // settle says after the confirming tests what is decided and what would still tell
 // more: a leaking valve may be burnt or merely tight, and a feeler gauge tells.
-func (j *Judgement) settle(e Evidence, speaks []Finding) {
+func (j *Judgement) settle(e Evidence, speaks []Finding, strong bool) {
 	families := 0
 	for _, f := range Families() {
 		if hasFamily(j.Supported, f) {
@@ -148,17 +166,17 @@ func (j *Judgement) settle(e Evidence, speaks []Finding) {
 	if len(speaks) == 0 || j.methodic() {
 		return
 	}
-	j.Decided = families == 1 && covered && j.Complete
-	done := e.Tests()
+	j.Decided = families == 1 && covered && j.Complete && strong
 	var next []string
+	oil := j.open(FamilyRingOrBore) || j.open(FamilyWashedOrDry)
 	for _, n := range j.Next {
-		if !has(done, n) {
+		if !e.Did(n, *j) && (oil || n != "wet") {
 			next = append(next, n)
 		}
 	}
 	if j.Decided {
 		next = []string{"none"}
-		if hasFamily(j.Supported, FamilyValveLeak) && !has(done, "lash") {
+		if hasFamily(j.Supported, FamilyValveLeak) && !e.Did("lash", *j) {
 			next = append(next, "lash")
 		}
 	}

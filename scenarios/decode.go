@@ -199,6 +199,7 @@ func limits(v strict.Value) diagnose.Limits {
 		DifferenceMax: kPa(o.Need("difference_kpa")),
 		Rule:          o.Need("rule").OneOf(diagnose.RuleIDs()...),
 		RatioMin:      o.May("ratio_min").Float(0, 0.99),
+		PrintedAt:     unit.Pressure(o.May("printed_at_kpa").Float(50, 110) * kilo),
 	}
 	o.Close()
 	return l

@@ -19,7 +19,7 @@ func at(change func(*coach.Situation)) coach.Situation {
 	c.Limits.Standard, c.Limits.Minimum = 1.3e6, 1.0e6
 	warm := 90.0
 	s := coach.Situation{
-		Card: c, Cylinders: 2, RightPage: "right", AtBottom: true,
+		Card: c, Cylinders: 2, Banks: [][]int{{1, 2}}, RightPage: "right", AtBottom: true,
 		Tools: scenarios.Tools{
 			Gauges:   []scenarios.Gauge{{ID: "g"}},
 			Adapters: []scenarios.Adapter{{ID: "short", ThreadMM: 14, ReachMM: 12, ORing: true}, {ID: "fits", ThreadMM: 14, ReachMM: 19, ORing: true}},
@@ -37,16 +37,24 @@ func at(change func(*coach.Situation)) coach.Situation {
 
 // run is a test of one cylinder by the card.
 func run(cylinder int, oil float64) record.Run {
-	r := record.Run{Cylinder: cylinder, ThrottleOpen: true, PlugsOut: 2, GaugeAtZero: true, OilML: oil}
+	return reads(cylinder, oil, 1.29e6)
+}
+
+// reads is such a run that shows a pressure [Pa].
+func reads(cylinder int, oil, shown float64) record.Run {
+	r := record.Run{
+		Cylinder: cylinder, ThrottleOpen: true, PlugsOut: 2, GaugeAtZero: true, OilML: oil, SpeedRPM: 260, CoolantC: 90,
+		FuelDisabled: true, IgnitionDisabled: true,
+	}
 	for range 6 {
-		r.Strokes = append(r.Strokes, record.Stroke{Full: true})
+		r.Strokes = append(r.Strokes, record.Stroke{Full: true, Shown: shown})
 	}
 	return r
 }
 
 // written fills the sheet with both cylinders' dry numbers and all conditions.
 func written(s *coach.Situation, first, second float64) {
-	s.Runs = []record.Run{run(1, 0), run(2, 0)}
+	s.Record.Runs = []record.Run{reads(1, 0, first), reads(2, 0, second)}
 	put := func(field string, cyl int, n float64) {
 		s.Sheet.Entries = append(s.Sheet.Entries, diagnose.Entry{Field: field, Cylinder: cyl, Number: n})
 	}
@@ -61,6 +69,27 @@ func written(s *coach.Situation, first, second float64) {
 	} {
 		put(f, 0, 1)
 	}
+}
+
+// low is one that reads low and was read twice.
+func low(s *coach.Situation) {
+	written(s, 1.3e6, 0.8e6)
+	s.Record.Runs = append(s.Record.Runs, reads(2, 0, 0.8e6))
+}
+
+// air is air on the low one, listened at some places.
+func air(s *coach.Situation, percent float64, places ...string) {
+	low(s)
+	s.State.Tester, s.AtTop, s.State.AirKPa = 2, true, 690
+	l := record.Leak{Cylinder: 2, Percent: percent, SupplyPa: 690e3}
+	for _, p := range places {
+		h := record.Heard{Place: p}
+		if p == bench.PlaceHole {
+			h.Cylinder = 1
+		}
+		l.Heard = append(l.Heard, h)
+	}
+	s.Record.Leaks = []record.Leak{l}
 }
 
 func TestNext(t *testing.T) {
@@ -94,32 +123,59 @@ func TestNext(t *testing.T) {
 		{"wrench left on", func(s *coach.Situation) { s.State.HoseOn, s.State.Wrench = 1, true }, "wrench", 0, "off"},
 		{"at the bottom", func(s *coach.Situation) { s.State.HoseOn = 1 }, "crank", 1, "on"},
 		{"needle not at zero", func(s *coach.Situation) { s.State.HoseOn, s.NeedleUp = 1, true }, "release", 0, ""},
-		{"cranked, not written", func(s *coach.Situation) { s.Runs = []record.Run{run(1, 0)} }, "write", 1, ""},
+		{"cranked, not written", func(s *coach.Situation) { s.Record.Runs = []record.Run{run(1, 0)} }, "write", 1, ""},
 		{"too few strokes don't count", func(s *coach.Situation) {
 			r := run(1, 0)
 			r.Strokes = r.Strokes[:2]
-			s.Runs, s.State.HoseOn = []record.Run{r}, 1
+			s.Record.Runs, s.State.HoseOn = []record.Run{r}, 1
 		}, "crank", 1, "on"},
 		{"shut throttle doesn't count", func(s *coach.Situation) {
 			r := run(1, 0)
 			r.ThrottleOpen = false
-			s.Runs, s.State.HoseOn = []record.Run{r}, 1
+			s.Record.Runs, s.State.HoseOn = []record.Run{r}, 1
 		}, "crank", 1, "on"},
 		{"even and within: conclude", func(s *coach.Situation) { written(s, 1.3e6, 1.28e6) }, "conclude", 0, ""},
 		{"one low: repeat it", func(s *coach.Situation) { written(s, 1.3e6, 0.8e6) }, "repeat", 2, ""},
-		{"one high: repeat it", func(s *coach.Situation) { written(s, 1.3e6, 1.5e6) }, "repeat", 2, ""},
-		{"one low, repeated: oil", func(s *coach.Situation) {
-			written(s, 1.3e6, 0.8e6)
-			s.Runs = append(s.Runs, run(2, 0))
-		}, "oil", 2, ""},
-		{"this engine has no wet test", func(s *coach.Situation) {
-			written(s, 1.3e6, 0.8e6)
-			s.Runs, s.Card.OilML = append(s.Runs, run(2, 0)), 0
-		}, "conclude", 0, ""},
+		{"all high: repeat the lowest", func(s *coach.Situation) { written(s, 1.48e6, 1.5e6) }, "repeat", 1, ""},
+		{"one low, repeated: air, it costs no more than oil", func(s *coach.Situation) { low(s) }, "tester_on", 2, ""},
+		{"the air line is far away: oil", func(s *coach.Situation) { low(s); s.Card.Minutes.LeakageSetup = 45 }, "oil", 2, ""},
+		{"no wet test either: the air line after all", func(s *coach.Situation) {
+			low(s)
+			s.Card.Minutes.LeakageSetup, s.Card.OilML = 45, 0
+		}, "tester_on", 2, ""},
 		{"oil in, not cranked yet", func(s *coach.Situation) {
-			written(s, 1.3e6, 0.8e6)
-			s.Runs, s.State.OilML = append(s.Runs, run(2, 0)), []float64{0, 10}
+			low(s)
+			s.Card.Minutes.LeakageSetup, s.State.OilML = 45, []float64{0, 10}
 		}, "hose_on", 2, ""},
+		{"the student's own choice", func(s *coach.Situation) { low(s); s.Sheet.NextTest = "borescope" }, "borescope", 2, ""},
+		{"and even where all is well", func(s *coach.Situation) { written(s, 1.3e6, 1.28e6); s.Sheet.NextTest = "vacuum" }, "plug_in", 1, "hand"},
+		{"a test the bench can't make", func(s *coach.Situation) { written(s, 1.3e6, 1.28e6); s.Sheet.NextTest = "back_pressure" }, "conclude", 0, ""},
+		{"tester on, piston anywhere", func(s *coach.Situation) { low(s); s.State.Tester = 2 }, "turn_top", 2, "tdc"},
+		{"the walls have drained while it was fitted", func(s *coach.Situation) {
+			low(s)
+			s.State.Tester = 2
+			s.Record.Events = []record.Event{{Kind: bench.EventCrankStop}, {Kind: bench.KindTesterOn, Cylinder: 2}}
+		}, "crank_walls", 0, "on"},
+		{"wrench on before air", func(s *coach.Situation) {
+			low(s)
+			s.State.Tester, s.AtTop, s.State.Wrench = 2, true, true
+		}, "wrench", 0, "off"},
+		{"at the top: air", func(s *coach.Situation) { low(s); s.State.Tester, s.AtTop = 2, true }, "air_on", 2, "on"},
+		{"under air: listen", func(s *coach.Situation) { air(s, 60) }, "listen_throttle", 0, "throttle"},
+		{"further round", func(s *coach.Situation) { air(s, 60, "throttle", "tailpipe") }, "listen_oil_filler", 0, "oil_filler"},
+		{"at the neighbour's hole", func(s *coach.Situation) { air(s, 60, "throttle", "tailpipe", "oil_filler", "gasket_edge") }, "listen_plug_hole", 1, "plug_hole"},
+		{"the cap of a warm engine stays on", func(s *coach.Situation) {
+			air(s, 60, "throttle", "tailpipe", "oil_filler", "gasket_edge", "plug_hole")
+		}, "neck_cool", 0, ""},
+		{"cool enough", func(s *coach.Situation) {
+			air(s, 60, "throttle", "tailpipe", "oil_filler", "gasket_edge", "plug_hole")
+			cool := 40.0
+			s.State.CoolantC = &cool
+		}, "listen_coolant_neck", 0, "coolant_neck"},
+		{"heard, not written", func(s *coach.Situation) {
+			air(s, 8, "throttle", "tailpipe", "oil_filler", "gasket_edge", "plug_hole")
+		}, "write", 2, ""},
+		{"the engine runs: bleed", func(s *coach.Situation) { low(s); s.State.Running, s.State.HoseOn = true, 2 }, "bleed", 2, ""},
 		{"decided: how sure", func(s *coach.Situation) { s.Sheet.Findings = []diagnose.Finding{{Family: "sound"}} }, "sure", 0, ""},
 		{"handed in: silence", func(s *coach.Situation) { s.Sheet.HandedIn = true }, "", 0, ""},
 	} {

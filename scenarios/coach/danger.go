@@ -48,6 +48,8 @@ func danger(s Situation) (Suggestion, bool) {
 			out, ok = flash(s, d)
 		case "hydrolock":
 			out, ok = locked(s, d)
+		case "air_turned_crank", "wrench_on_crank":
+			out, ok = blown(s)
 		}
 		if ok {
 			return out, true
@@ -88,6 +90,15 @@ func flash(s Situation, d Danger) (Suggestion, bool) {
 		return do("fuel", record.Action{Kind: bench.KindFuel, Choice: "disabled"})
 	default:
 		return do("air_out", record.Action{Kind: bench.KindWait, Number: bench.Airing})
+	}
+	return Suggestion{}, false
+}
+
+// blown: the air off before a hand goes near the crank. The piston was off its top;
+// what follows sets it there.
+func blown(s Situation) (Suggestion, bool) {
+	if s.State.AirKPa > 0 && !s.AtTop {
+		return do("air_off_moved", record.Action{Kind: bench.KindAir, Choice: "off"})
 	}
 	return Suggestion{}, false
 }

@@ -25,12 +25,14 @@ func conclude(s Situation) (Suggestion, bool) {
 
 // putBack takes the tools off and leaves the engine as it should run.
 func putBack(s Situation) (Suggestion, bool) {
+	if out, ok := tidy(s); ok {
+		return out, true
+	}
+	if out, ok := s.hoseAway(); ok {
+		return out, true
+	}
 	st := s.State
 	switch {
-	case st.HoseOn != 0 && s.NeedleUp:
-		return do("release", record.Action{Kind: bench.KindRelease})
-	case st.HoseOn != 0:
-		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
 	case st.Throttle != "shut":
 		return do("throttle_shut", record.Action{Kind: bench.KindThrottle, Choice: "shut"})
 	}

@@ -21,6 +21,9 @@ type apprentice struct {
 	t    *testing.T
 	a    *attempt.Session
 	keys []string
+
+	own   bool // concludes by the readings, not by the key
+	next1 string
 }
 
 func (p *apprentice) next() coach.Suggestion {
@@ -34,25 +37,28 @@ func (p *apprentice) do(a record.Action) {
 
 // follow goes on until the sheet is handed in.
 func (p *apprentice) follow() {
-	for range 400 {
+	p.t.Helper()
+	for range 600 {
 		s := p.next()
 		if s.Key == "" {
 			return
 		}
 		p.keys = append(p.keys, s.Key)
-		if s.Action != nil {
-			if s.Key == "count_then_stop" {
-				for range p.a.Scenario().Card.StrokesMin {
-					p.a.StrokeStep()
-				}
-			}
-			p.do(*s.Action)
-			p.a.Settle()
+		require.Contains(p.t, coach.Keys(), s.Key)
+		if s.Action == nil {
+			p.think(s)
 			continue
 		}
-		p.think(s)
+		if s.Key == "count_then_stop" {
+			for range p.a.Scenario().Card.StrokesMin {
+				p.a.StrokeStep()
+			}
+		}
+		p.a.Advance(int(s.Seconds * record.TicksPerSecond))
+		p.do(*s.Action)
+		p.a.Settle()
 	}
-	p.t.Fatalf("no end of advice: %v", p.keys[len(p.keys)-10:])
+	p.t.Fatalf("no end of advice: %v", p.keys[len(p.keys)-30:])
 }
 
 func (p *apprentice) think(s coach.Suggestion) {
@@ -62,20 +68,28 @@ func (p *apprentice) think(s coach.Suggestion) {
 	case "spec", "spec_other_page":
 		p.do(record.Action{Kind: bench.KindSpec, Choice: p.a.Scenario().RightPage})
 	case "write":
-		p.do(record.Action{Kind: attempt.KindWrite, Choice: s.Field, Cylinder: s.Cylinder, Number: p.seen(s.Field, s.Cylinder)})
+		p.write(s)
 	case "conclude":
+		if p.own {
+			p.honest()
+			return
+		}
 		for _, c := range append([]int{0}, key.Cylinders...) {
 			p.do(record.Action{Kind: attempt.KindFinding, Choice: key.Family, Cylinder: c})
 		}
 	case "sure":
 		p.do(record.Action{Kind: attempt.KindSure, Choice: diagnose.SureLikely})
 	case "evidence":
-		for _, e := range []string{"dry", "first_stroke", "spec"} {
-			p.do(record.Action{Kind: attempt.KindEvidence, Choice: e})
+		sc := p.a.Scenario()
+		e := diagnose.Gather(sc.Card, sc.Engine.Cylinders, sc.Engine.Banks, p.a.Record(), p.a.Bench().Tick())
+		for _, k := range append([]string{"dry", "first_stroke", "spec", "speed"}, e.Tests()...) {
+			p.do(record.Action{Kind: attempt.KindEvidence, Choice: k})
 		}
 	case "next_test":
 		next := "none"
-		if len(key.NextTests) > 0 {
+		if p.own {
+			next = p.next1
+		} else if len(key.NextTests) > 0 {
 			next = key.NextTests[0]
 		}
 		p.do(record.Action{Kind: attempt.KindNextTest, Choice: next})
@@ -86,30 +100,103 @@ func (p *apprentice) think(s coach.Suggestion) {
 	}
 }
 
+// write puts down what the bench showed.
+func (p *apprentice) write(s coach.Suggestion) {
+	p.t.Helper()
+	if s.Field != "heard" {
+		p.do(record.Action{Kind: attempt.KindWrite, Choice: s.Field, Cylinder: s.Cylinder, Number: p.seen(s.Field, s.Cylinder)})
+		return
+	}
+	places := map[string]bool{}
+	for _, l := range p.a.Record().Leaks {
+		for _, h := range l.Heard {
+			place := h.Place
+			if h.Cylinder != 0 {
+				place = diagnose.HeardNeighbour
+			}
+			if l.Cylinder == s.Cylinder && h.Air {
+				places[place] = true
+			}
+		}
+	}
+	for _, place := range diagnose.HeardPlaces() {
+		if places[place] || place == diagnose.HeardNowhere && len(places) == 0 {
+			p.do(record.Action{Kind: attempt.KindHeard, Choice: place, Cylinder: s.Cylinder})
+		}
+	}
+}
+
 // seen is what the bench showed for a field of the sheet.
 func (p *apprentice) seen(field string, cylinder int) float64 {
 	p.t.Helper()
-	l := p.a.Scenario().Card.Limits
+	sc, rec := p.a.Scenario(), p.a.Record()
 	switch field {
 	case diagnose.FieldSpecStandard:
-		return float64(l.Standard)
+		return float64(sc.Card.Limits.Standard)
 	case diagnose.FieldSpecMinimum:
-		return float64(l.Minimum)
+		return float64(sc.Card.Limits.Minimum)
 	case diagnose.FieldSpecDifference:
-		return float64(l.DifferenceMax)
+		return float64(sc.Card.Limits.DifferenceMax)
 	case diagnose.FieldThrottle:
-		return 1
+		for _, r := range rec.Runs {
+			if r.ThrottleOpen {
+				return 1
+			}
+		}
+		return 0
 	case diagnose.FieldOilML:
 		return p.a.State().OilML[cylinder-1]
+	case diagnose.FieldLeakageSupply:
+		return rec.Leaks[0].SupplyPa
+	case diagnose.FieldVacuum:
+		return rec.Vacuums[len(rec.Vacuums)-1].MeanPa
 	}
-	runs := p.a.Record().Runs
-	for i := len(runs) - 1; i >= 0; i-- {
-		if r := runs[i]; cylinder == 0 || r.Cylinder == cylinder {
+	e := diagnose.Gather(sc.Card, sc.Engine.Cylinders, sc.Engine.Banks, rec, p.a.Bench().Tick())
+	if v, ok := confirmed(e, rec, field, cylinder); ok {
+		return v
+	}
+	for i := len(rec.Runs) - 1; i >= 0; i-- {
+		if r := rec.Runs[i]; r.Full() > 0 && (cylinder == 0 || r.Cylinder == cylinder) {
 			return p.ofRun(field, r)
 		}
 	}
 	p.t.Fatalf("%s of cylinder %d wanted before it was cranked", field, cylinder)
 	return 0
+}
+
+// confirmed is what a confirming test showed for a field.
+func confirmed(e diagnose.Evidence, rec record.Record, field string, cylinder int) (float64, bool) {
+	switch field {
+	case diagnose.FieldLeakage:
+		for i := len(rec.Leaks) - 1; i >= 0; i-- {
+			if rec.Leaks[i].Cylinder == cylinder {
+				return rec.Leaks[i].Percent, true
+			}
+		}
+	case diagnose.FieldHump:
+		for _, c := range rec.Currents {
+			for _, h := range c.Humps {
+				if h.Cylinder == cylinder {
+					return h.Percent, true
+				}
+			}
+		}
+	case diagnose.FieldRunningIdle, diagnose.FieldRunningSnap:
+		for _, x := range rec.Pumped {
+			if x.Cylinder == cylinder && (x.How == bench.PumpedIdle) == (field == diagnose.FieldRunningIdle) {
+				return x.Shown, true
+			}
+		}
+	case diagnose.FieldSecondLast:
+		for _, x := range e.Confirmed.Gauges {
+			return float64(x.After), true
+		}
+	case diagnose.FieldRefitLast:
+		for _, x := range e.Confirmed.Refits {
+			return float64(x.After), true
+		}
+	}
+	return 0, false
 }
 
 func (p *apprentice) ofRun(field string, r record.Run) float64 {
@@ -132,8 +219,30 @@ func (p *apprentice) ofRun(field string, r record.Run) float64 {
 	return 0
 }
 
+// passes asserts that work done by the advice passes, with nothing to say against how
+// it was prepared and put back, and no hazard.
+func passes(t *testing.T, a *attempt.Session) {
+	t.Helper()
+	g := a.Grade()
+	for _, gate := range g.Gates {
+		assert.True(t, gate.Passed, gate.Rule)
+	}
+	for _, row := range g.Rows {
+		for _, line := range row.Lines {
+			if !line.Passed {
+				t.Logf("%s/%s cylinder %d: %g of %g %v", row.Name, line.Rule, line.Cylinder, line.Points, line.OutOf, line.Facts)
+			}
+		}
+	}
+	assert.Equal(t, g.Rows[0].OutOf, g.Rows[0].Points, "%s: the engine is prepared and put back as the card says", a.Scenario().ID)
+	assert.True(t, g.Pass, "%s: %g of %g", a.Scenario().ID, g.Points, g.OutOf)
+	for _, e := range a.Record().Events {
+		assert.NotEqual(t, bench.EventHazard, e.Kind, "%s: %s", a.Scenario().ID, e.Choice)
+	}
+}
+
 // On every engine of the catalogue the advice is never refused, comes to an end
-// and makes a test that the grader finds nothing to say against, but for what a
+// and makes a test that the grader finds little to say against, but for what a
 // better look at the readings would have told.
 func TestFollowingTheAdviceIsAGoodTest(t *testing.T) {
 	for _, s := range scenarios.Catalogue() {
@@ -143,18 +252,10 @@ func TestFollowingTheAdviceIsAGoodTest(t *testing.T) {
 			p := &apprentice{t: t, a: a}
 			p.follow()
 			require.True(t, a.Sheet().HandedIn)
-			g := a.Grade()
-			for _, gate := range g.Gates {
-				assert.True(t, gate.Passed, gate.Rule)
-			}
-			for _, row := range g.Rows {
-				for _, line := range row.Lines {
-					if !line.Passed {
-						t.Logf("%s/%s cylinder %d: %g of %g %v", row.Name, line.Rule, line.Cylinder, line.Points, line.OutOf, line.Facts)
-					}
-				}
+			passes(t, a)
+			for _, row := range a.Grade().Rows {
 				if row.Name != diagnose.RowConclude {
-					assert.GreaterOrEqual(t, row.Points, 0.95*row.OutOf, row.Name)
+					assert.GreaterOrEqual(t, row.Points, 0.9*row.OutOf, row.Name)
 				}
 			}
 			assert.Empty(t, coach.Next(coach.Of(s, a.Bench(), a.Sheet())).Key, "nothing to say after handing in")

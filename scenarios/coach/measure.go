@@ -1,8 +1,6 @@
 package coach
 
 import (
-	"math"
-
 	"crankbay/diagnose"
 	"crankbay/sim/bench"
 	"crankbay/sim/record"
@@ -13,12 +11,20 @@ func cranking(s Situation) (Suggestion, bool) {
 	if !s.State.Starter {
 		return Suggestion{}, false
 	}
+	if s.State.HoseOn == 0 && (s.State.Tester != 0 || s.State.Clamp || s.State.Vacuum || s.State.Neck) {
+		out, _ := do("hold_then_stop", record.Action{Kind: bench.KindStarter, Choice: "off"})
+		out.Seconds = watchSeconds
+		return out, true
+	}
 	return do("count_then_stop", record.Action{Kind: bench.KindStarter, Choice: "off"})
 }
 
 // dry takes the cylinders in order: crank, write down, release, move on.
 func dry(s Situation) (Suggestion, bool) {
 	for cyl := 1; cyl <= s.Cylinders; cyl++ {
+		if s.stuck(cyl) {
+			continue
+		}
 		if out, ok := measure(s, cyl, false, 1); ok {
 			return out, true
 		}
@@ -90,57 +96,36 @@ func conditions(s Situation) (Suggestion, bool) {
 	return Suggestion{}, false
 }
 
-// lowHigh is what the student's own numbers say.
-type lowHigh struct {
-	low, high       int     // cylinders, 0 without numbers
-	lowest, highest float64 // Pa
-}
-
-func extremes(s Situation) lowHigh {
-	x := lowHigh{lowest: math.Inf(1), highest: math.Inf(-1)}
-	for cyl := 1; cyl <= s.Cylinders; cyl++ {
-		p, ok := s.written(diagnose.FieldDryLast, cyl)
-		if !ok {
-			continue
+// surprise returns a cylinder whose reading nobody should believe yet: one that
+// stands out, or the lowest of an engine that is off its figure as a whole, read only
+// once; 0 when there is none.
+func (s Situation) surprise() int {
+	e, j := s.seen()
+	switch j.Pattern {
+	case diagnose.PatternNothing, diagnose.PatternWithin, diagnose.PatternSlow, diagnose.PatternMethod, diagnose.PatternPartial:
+		return 0
+	}
+	first := 0
+	for _, x := range e.Seen {
+		mine := len(j.Suspects) == 0
+		for _, c := range j.Suspects {
+			mine = mine || c == x.Cylinder
 		}
-		if p < x.lowest {
-			x.low, x.lowest = cyl, p
-		}
-		if p > x.highest {
-			x.high, x.highest = cyl, p
+		switch {
+		case !mine || !x.Valid:
+		case x.Repeats > 0, s.count(x.Cylinder, true) > 0, oilIn(s, x.Cylinder) > 0:
+			return 0
+		case first == 0 || x.DryLast < e.Seen[first-1].DryLast:
+			first = x.Cylinder
 		}
 	}
-	return x
-}
-
-// tooLow says whether the lowest calls for oil: under the ratio of the card to
-// the highest, or under its minimum.
-func (s Situation) tooLow(x lowHigh) bool {
-	ratio := s.Card.Limits.RatioMin
-	if ratio == 0 {
-		ratio = 0.75
-	}
-	return x.low != 0 && (x.lowest < ratio*x.highest || x.lowest < float64(s.Card.Limits.Minimum))
-}
-
-// tooHigh says whether the highest stands above what the engine should read by
-// more than a gauge errs.
-func (s Situation) tooHigh(x lowHigh) bool {
-	standard := float64(s.Card.Limits.Standard)
-	return x.high != 0 && standard > 0 && x.highest > 1.08*standard
+	return first
 }
 
 // again repeats a surprising reading before anything is made of it.
 func again(s Situation) (Suggestion, bool) {
-	x := extremes(s)
-	cyl := 0
-	switch {
-	case s.tooLow(x):
-		cyl = x.low
-	case s.tooHigh(x):
-		cyl = x.high
-	}
-	if cyl == 0 || s.count(cyl, false) >= 2 || s.count(cyl, true) > 0 || oilIn(s, cyl) > 0 {
+	cyl := s.surprise()
+	if cyl == 0 || s.stuck(cyl) {
 		return Suggestion{}, false
 	}
 	out, _ := fitAndCrank(s, cyl)
@@ -150,14 +135,16 @@ func again(s Situation) (Suggestion, bool) {
 	return out, true
 }
 
-// wet puts oil in the low cylinder and in a healthy one: without the second the
-// gain says nothing.
-func wet(s Situation) (Suggestion, bool) {
-	x := extremes(s)
-	if !s.tooLow(x) || s.Card.OilML == 0 {
+// wet puts oil in the cylinders that stand out and in a healthy one: without that the
+// gain says nothing. Where all are low alike there is no healthy one.
+func wet(s Situation, j diagnose.Judgement) (Suggestion, bool) {
+	if s.Card.OilML == 0 {
 		return Suggestion{}, false
 	}
-	for _, cyl := range []int{x.low, x.high} {
+	if out, ok := prepare(s); ok {
+		return out, true
+	}
+	for _, cyl := range s.oiled(j) {
 		if s.count(cyl, true) == 0 && oilIn(s, cyl) == 0 {
 			return oil(s, cyl)
 		}
@@ -168,12 +155,39 @@ func wet(s Situation) (Suggestion, bool) {
 	return Suggestion{}, false
 }
 
+// oiled lists the cylinders of a wet test: those that stand out and the highest of
+// the others, or the lowest and the highest of all.
+func (s Situation) oiled(j diagnose.Judgement) []int {
+	e, _ := s.seen()
+	out := append([]int(nil), j.Suspects...)
+	low, high := 0, 0
+	for _, x := range e.Seen {
+		stands := false
+		for _, c := range j.Suspects {
+			stands = stands || c == x.Cylinder
+		}
+		if !x.Valid || stands {
+			continue
+		}
+		if low == 0 || x.DryLast < e.Seen[low-1].DryLast {
+			low = x.Cylinder
+		}
+		if high == 0 || x.DryLast > e.Seen[high-1].DryLast {
+			high = x.Cylinder
+		}
+	}
+	if len(out) == 0 && low != 0 && low != high {
+		out = append(out, low)
+	}
+	if high != 0 {
+		out = append(out, high)
+	}
+	return out
+}
+
 func oil(s Situation, cyl int) (Suggestion, bool) {
-	switch {
-	case s.State.HoseOn != 0 && s.NeedleUp:
-		return do("release", record.Action{Kind: bench.KindRelease})
-	case s.State.HoseOn != 0:
-		return do("hose_off", record.Action{Kind: bench.KindHoseOff})
+	if out, ok := s.hoseAway(); ok {
+		return out, true
 	}
 	return do("oil", record.Action{Kind: bench.KindOil, Cylinder: cyl, Number: s.Card.OilML})
 }

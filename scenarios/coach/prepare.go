@@ -104,7 +104,9 @@ func tools(s Situation) (Suggestion, bool) {
 		}
 	case st.Gauge == "" && len(s.Tools.Gauges) > 0:
 		return do("gauge", record.Action{Kind: bench.KindGauge, Choice: s.Tools.Gauges[0].ID})
-	case !st.Proved:
+	case s.bad(st.Gauge) && s.otherGauge() != "" && st.HoseOn == 0:
+		return do("other_gauge", record.Action{Kind: bench.KindGauge, Choice: s.otherGauge()})
+	case !st.Proved && st.HoseOn == 0:
 		return do("gauge_prove", record.Action{Kind: bench.KindProve})
 	case s.Card.Switch != "either" && st.Switch != s.Card.Switch:
 		return do("switch", record.Action{Kind: bench.KindSwitch, Choice: s.Card.Switch})
@@ -116,6 +118,16 @@ func tools(s Situation) (Suggestion, bool) {
 		return do("throttle", record.Action{Kind: bench.KindThrottle, Choice: s.Card.ThrottleChoice()})
 	}
 	return Suggestion{}, false
+}
+
+// otherGauge returns a gauge of the tray that was not found wanting, empty for none.
+func (s Situation) otherGauge() string {
+	for _, g := range s.Tools.Gauges {
+		if !s.bad(g.ID) {
+			return g.ID
+		}
+	}
+	return ""
 }
 
 // fits compares an adapter with the card, as a hand would with the plug.

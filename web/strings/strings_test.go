@@ -15,6 +15,7 @@ import (
 	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/coach"
 	"crankbay/scenarios/collect"
 	"crankbay/sim/bench"
 )
@@ -137,6 +138,7 @@ func listed() map[string][]string {
 		"card":      prefixed("card.", scenarios.Items()),
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
+		"coach":     prefixed("coach.", coach.Keys()),
 		"patterns":  prefixed("pattern.", []string{"nothing", "partial", "method", "slow", "wander", "within", "all_low", "all_high", "one_low", "pair", "bank_low", "one_high", "several"}),
 		"hand-ins":  append(prefixed("handin.", collect.Statuses()), "handin.again", "handin.same_as", "handin.missing"),
 		"missteps":  prefixed("misstep.", collect.Missteps()),

@@ -13,11 +13,16 @@ const (
 	testerKPa = 690.0
 	// settleSeconds is how long an idling engine is left alone before it is read.
 	settleSeconds = 2.0
+	// oilSeconds of cranking bring oil to the walls before air goes on.
+	oilSeconds = 3.0
 )
 
 // leakageTest puts air on a cylinder, listens and shuts it off again:
 //
 //	leakage on 3 [at overlap | as parked] [wrench left] [by ear PLACE…]
+//
+// With the tester on the engine is cranked for a moment, so that the rings are judged
+// and not walls that have drained.
 func (h *hands) leakageTest(w *words) {
 	w.want("on")
 	cylinder := w.count()
@@ -49,6 +54,10 @@ func (h *hands) leakageTest(w *words) {
 	}
 	h.hoseAway()
 	h.on(bench.KindTesterOn, cylinder, "")
+	if h.a.State().Wrench {
+		h.do(bench.KindWrench, "off")
+	}
+	h.hold(oilSeconds)
 	if place != "" {
 		h.on(bench.KindTurn, cylinder, place)
 	}
@@ -62,6 +71,14 @@ func (h *hands) leakageTest(w *words) {
 	}
 	h.do(bench.KindAir, "off")
 	h.do(bench.KindTesterOff, "")
+}
+
+// hold keeps the starter switch pressed for some seconds.
+func (h *hands) hold(seconds float64) {
+	h.do(bench.KindStarter, "on")
+	h.wait(seconds)
+	h.do(bench.KindStarter, "off")
+	h.a.Settle()
 }
 
 // listen puts an ear to a place, to the open holes beside the cylinder where the

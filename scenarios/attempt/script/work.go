@@ -146,10 +146,7 @@ func (h *hands) crank(w *words) {
 		w.err = fmt.Errorf("crank takes a number of seconds up to 1800: crank 2.5 s")
 		return
 	}
-	h.do(bench.KindStarter, "on")
-	h.a.Advance(int(seconds * record.TicksPerSecond))
-	h.do(bench.KindStarter, "off")
-	h.a.Settle()
+	h.hold(seconds)
 }
 
 // putBack undoes everything, in order, and starts the engine.
