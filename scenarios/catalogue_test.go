@@ -4,19 +4,21 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/sim/bench"
 )
 
 func TestCatalogueIsWhole(t *testing.T) {
 	all := scenarios.Catalogue()
-	assert.GreaterOrEqual(t, len(all), 16)
+	assert.GreaterOrEqual(t, len(all), 45)
 	engines := map[string]scenarios.Engine{}
 	seeds := map[uint64]string{}
 	for i, s := range all {
@@ -47,6 +49,43 @@ func TestCatalogueIsWhole(t *testing.T) {
 	data, err := filepath.Glob("data/*-*.json")
 	require.NoError(t, err)
 	assert.Len(t, all, len(data), "a file of data is missing in catalogue_files.go")
+}
+
+// No more than one in five is an engine with nothing to find; the others carry a
+// fault, a fault of the gauge or the battery, or another shop's error. No engine
+// carries half of them.
+func TestNotTooManyAreFine(t *testing.T) {
+	fine, engines := 0, map[string]int{}
+	all := scenarios.Catalogue()
+	for _, s := range all {
+		if s.Key.Family == diagnose.FamilySound {
+			fine++
+		}
+		engines[s.Engine.ID]++
+	}
+	assert.LessOrEqual(t, 5*fine, len(all))
+	for id, n := range engines {
+		assert.GreaterOrEqual(t, n, 2, id)
+		assert.LessOrEqual(t, 3*n, len(all), id)
+	}
+}
+
+// What a scenario trains is what its answer and its tests need: a reader who filters
+// by it finds it.
+func TestTrainsFitTheAnswer(t *testing.T) {
+	for _, s := range scenarios.Catalogue() {
+		next := func(test string) bool { return slices.Contains(s.Key.NextTests, test) }
+		for trains, needs := range map[string]bool{
+			"leakage": next("leakage"), "running": next("running"), "current": next("current"), "lash": next("lash"),
+			"gauge": next("second_gauge"), "vacuum": next("vacuum"), "no_start": s.Conditions.NoStart,
+			"neighbours": s.Key.Family == diagnose.FamilyHeadGasket && len(s.Key.Cylinders) == 2 || len(s.Engine.Banks) == 2 && len(s.Engine.Banks[1]) == 2,
+			"not_compression": s.Key.Family == diagnose.FamilyNotCompression || s.Key.Family == diagnose.FamilyValveNotOpening,
+		} {
+			if slices.Contains(s.Trains, trains) {
+				assert.True(t, needs, "%s trains %s", s.ID, trains)
+			}
+		}
+	}
 }
 
 // Every text is there in both languages, short enough to be read on a phone, and

@@ -46,6 +46,7 @@ func (e *Engine) extras(o *strict.Object) {
 	e.RecessMM = o.May("recess_mm").Float(0, 19)
 	e.CylinderRingMM2 = each(o.May("cylinder_ring_area_mm2"), e.Cylinders, 20)
 	e.CylinderDepositML = each(o.May("cylinder_deposit_ml"), e.Cylinders, 20)
+	e.OiledShare = o.May("oiled_share").Float(0.05, 1)
 	if v := o.May("key"); v.Present() {
 		e.Key = v.OneOf(string(bench.KeyFires), string(bench.KeyValves), string(bench.KeyService))
 	}

@@ -89,6 +89,9 @@ func (e Engine) options(p *sim.Params) {
 	}
 	p.ExhaustOutlet = e.ExhaustOutletMM2 * mm2
 	p.Recess = e.RecessMM * milli
+	if e.OiledShare > 0 {
+		p.Rings.OiledFactor = 1 - float64(e.OiledShare*(1-p.Rings.OiledFactor))
+	}
 	for i, area := range e.CylinderRingMM2 {
 		p.Cylinder[i].RingArea = area * mm2
 	}

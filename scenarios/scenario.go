@@ -80,6 +80,7 @@ type Engine struct {
 	RecessMM         float64  `json:"recess_mm,omitempty"`          // between piston at TDC and shut valve; 0: they never touch
 	Release          *Release `json:"release,omitempty"`
 
+	OiledShare  float64 `json:"oiled_share,omitempty"`   // part of the ring that oil poured in reaches; 0: all of it
 	Key         string  `json:"key,omitempty"`           // what the ignition key does to cranking: fires, valves, service_mode; nothing when absent
 	DriveByWire bool    `json:"drive_by_wire,omitempty"` // the throttle plate follows the pedal by a motor
 	ThreadsMaxC float64 `json:"threads_max_c,omitempty"` // hottest coolant at which plugs come out without harm to the head; 0: no limit of its own
@@ -216,7 +217,8 @@ type Method struct {
 func Trains() []string {
 	return []string{
 		"procedure", "reading", "one_low", "neighbours", "all_low", "one_high", "one_bank", "first_stroke", "wet_test",
-		"battery", "throttle", "method", "sound_engine",
+		"battery", "throttle", "method", "sound_engine", "leakage", "current", "running", "vacuum", "lash", "gauge", "no_start",
+		"card", "by_design", "not_compression",
 	}
 }
 

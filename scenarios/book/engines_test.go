@@ -8,22 +8,40 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"crankbay/scenarios"
+	"crankbay/scenarios/book"
 )
 
-// Every sound engine of the catalogue, tested by its own card: inside its own
-// page, even, built up as gauges do, turned at a speed that makers print, by a
-// battery that holds. Oil lifts a healthy cylinder by what the field reports.
+// healthy returns one scenario for each engine of the catalogue, without its faults
+// and with a good battery's charge, to be tested by the card.
+func healthy(t *testing.T) []*scenarios.Scenario {
+	t.Helper()
+	var all []*scenarios.Scenario
+	seen := map[string]bool{}
+	for _, of := range scenarios.Catalogue() {
+		if seen[of.Engine.ID] {
+			continue
+		}
+		seen[of.Engine.ID] = true
+		all = append(all, without(pick(t, of.ID)))
+	}
+	return all
+}
+
+// Every engine of the catalogue without its faults, tested by its own card: inside
+// its own page, even, built up as gauges do, turned at a speed that makers print, by
+// a battery that holds. Oil lifts a healthy cylinder by what the field reports; where
+// it reaches only part of the ring, by what it takes of the room.
 func TestEverySoundEngine(t *testing.T) {
 	var table strings.Builder
 	table.WriteString("\nengine                        kPa            of page  spread  first   rpm      V    wet\n")
-	engines := map[string]bool{}
-	for i, r := range byCard() {
-		s := scenarios.Catalogue()[i]
-		if len(s.Faults) > 0 || s.Method != nil {
-			continue
-		}
-		engines[s.Engine.ID] = true
+	engines := healthy(t)
+	for _, s := range engines {
+		r := run(t, s, book.Wet)
 		limits := s.Card.Limits
+		least := 5.0
+		if s.Engine.OiledShare > 0 {
+			least = 3
+		}
 		for k, c := range r.Dry {
 			at := fmt.Sprintf("%s, cylinder %d", s.ID, c.Cylinder)
 			kPa := c.FinalPSI * 6.894757
@@ -32,7 +50,9 @@ func TestEverySoundEngine(t *testing.T) {
 			assert.InDelta(t, 66, share(c), 14, at)
 			assert.InDelta(t, 265, c.RPM, 85, at)
 			assert.GreaterOrEqual(t, c.BatteryMinV, 9.6, at)
-			assert.InDelta(t, 15, 100*(r.Readings[k].FinalPSI/c.FinalPSI-1), 10, at)
+			gain := 100 * (r.Readings[k].FinalPSI/c.FinalPSI - 1)
+			assert.GreaterOrEqual(t, gain, least, at)
+			assert.LessOrEqual(t, gain, 25.0, at)
 		}
 		assert.Greater(t, low(r.Dry), 0.95*high(r.Dry), s.ID)
 		c, top, bottom := r.Dry[0], high(r.Dry)*6.894757, low(r.Dry)*6.894757
@@ -41,7 +61,7 @@ func TestEverySoundEngine(t *testing.T) {
 			100*(r.Readings[0].FinalPSI/c.FinalPSI-1))
 	}
 	t.Log(table.String())
-	assert.GreaterOrEqual(t, len(engines), 12)
+	assert.Len(t, engines, 14)
 }
 
 // What makes the readings of some engines low is in the engine: without it they

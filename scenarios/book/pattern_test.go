@@ -21,6 +21,14 @@ func pick(t *testing.T, id string) *scenarios.Scenario {
 	return &s
 }
 
+// without returns the same engine on the same day with nothing wrong: no faults, a
+// test by the card, a battery that is large and full.
+func without(s *scenarios.Scenario) *scenarios.Scenario {
+	s.Faults, s.Method = nil, nil
+	s.Battery.CapacityAh, s.Battery.Charge = max(s.Battery.CapacityAh, 50), 0.97
+	return s
+}
+
 func run(t *testing.T, s *scenarios.Scenario, kind string) book.Result {
 	t.Helper()
 	r, err := book.Run(s, book.Options{Kind: kind})

@@ -51,6 +51,7 @@ type RunningResult struct {
 	SnapSeconds float64   `json:"snap_s"`
 	CoolantC    float64   `json:"coolant_c"`
 	Hydrolocked bool      `json:"hydrolocked"` // liquid stops the crank: it can't run
+	NoStart     bool      `json:"no_start"`    // it doesn't start, so there is no such test
 	Cylinders   []Running `json:"cylinders"`
 }
 
@@ -58,6 +59,9 @@ type RunningResult struct {
 // and injector off, the gauge in its hole, the others firing. Their combustion is
 // not modelled: it holds the crank at the speed said.
 func RunningTest(s *scenarios.Scenario, asRead bool, watch Watch) (RunningResult, error) {
+	if s.Conditions.NoStart {
+		return RunningResult{Scenario: s.ID, Kind: RunningKind, AsRead: asRead, NoStart: true, Cylinders: []Running{}}, nil
+	}
 	cranked, err := Run(s, Options{Kind: Dry, AsRead: asRead, ByCard: true})
 	if err != nil {
 		return RunningResult{}, err
