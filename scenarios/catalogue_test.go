@@ -78,7 +78,7 @@ func TestTrainsFitTheAnswer(t *testing.T) {
 		for trains, needs := range map[string]bool{
 			"leakage": next("leakage"), "running": next("running"), "current": next("current"), "lash": next("lash"),
 			"gauge": next("second_gauge"), "vacuum": next("vacuum"), "no_start": s.Conditions.NoStart,
-			"neighbours": s.Key.Family == diagnose.FamilyHeadGasket && len(s.Key.Cylinders) == 2 || len(s.Engine.Banks) == 2 && len(s.Engine.Banks[1]) == 2,
+			"neighbours":      s.Key.Family == diagnose.FamilyHeadGasket && len(s.Key.Cylinders) == 2 || len(s.Engine.Banks) == 2 && len(s.Engine.Banks[1]) == 2,
 			"not_compression": s.Key.Family == diagnose.FamilyNotCompression || s.Key.Family == diagnose.FamilyValveNotOpening,
 		} {
 			if slices.Contains(s.Trains, trains) {

@@ -79,7 +79,7 @@ var bad = []struct{ old, new, want string }{
 	{`"kind": "exhaust_seat_leak"`, `"kind": "exhaust_seat_leak", "share": 0.5`, "faults[0].share: unknown field"},
 	{`"kind": "exhaust_seat_leak", "cylinder": 3,`, `"kind": "exhaust_seat_leak",`, "faults[0].cylinder: missing"},
 	{`"kind": "exhaust_seat_leak", "cylinder": 3,`, `"kind": "exhaust_seat_leak", "cylinder": 0,`, "faults[0].cylinder: 0, this engine has cylinders 1 to 4"},
-	{`"trains": ["reading"`, `"trains": ["everything"`, `trains[0]: "everything", want one of procedure, reading, one_low, neighbours, all_low, one_high, one_bank, first_stroke, wet_test, battery, throttle, method, sound_engine, leakage, current, running, vacuum, lash, gauge, no_start, card, by_design, not_compression`},
+	{`"trains": ["reading"`, `"trains": ["everything"`, `trains[0]: "everything", want one of procedure, reading, one_low, neighbours, all_low, one_high, one_bank, first_stroke, wet_test, battery, throttle, method, sound_engine, leakage, current, running, vacuum, lash, gauge, no_start, contrary_card, by_design, not_compression`},
 	{`"family": "valve_leak"`, `"family": "valves"`, `key.family: "valves", want one of sound, valve_leak, tight_lash, valve_not_opening, valve_timing, ring_or_bore, washed_or_dry_bore, head_gasket, carbon_or_liquid, slow_cranking, method_or_gauge, altitude, normal_by_design, not_compression, undecided`},
 	{`"plugs_out": true`, `"plugs_out": 1`, "card.plugs_out: a number, want true or false"},
 	{`"strokes_min": 5`, `"strokes_min": 0`, "card.strokes_min: 0, want a whole number from 1 to 30"},

@@ -218,7 +218,7 @@ func Trains() []string {
 	return []string{
 		"procedure", "reading", "one_low", "neighbours", "all_low", "one_high", "one_bank", "first_stroke", "wet_test",
 		"battery", "throttle", "method", "sound_engine", "leakage", "current", "running", "vacuum", "lash", "gauge", "no_start",
-		"card", "by_design", "not_compression",
+		"contrary_card", "by_design", "not_compression",
 	}
 }
 

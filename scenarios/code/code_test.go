@@ -78,7 +78,7 @@ func TestABriefAttemptIsTakenUpWhereItStood(t *testing.T) {
 func byHand(t testing.TB, actions int) *attempt.File {
 	t.Helper()
 	var text strings.Builder
-	text.WriteString("scenario sound-inline-six\nmode grade\nwho María-José Núñez de la Peña\nprepare\nwrite spec\n")
+	text.WriteString("scenario gasket-unequal-inline-six\nmode grade\nwho María-José Núñez de la Peña\nprepare\nwrite spec\n")
 	for cyl := 1; cyl <= 6; cyl++ {
 		fmt.Fprintf(&text, "%d strokes on %d\nwrite dry %d\n", 5+cyl%2, cyl, cyl)
 	}

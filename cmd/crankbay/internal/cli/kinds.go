@@ -206,6 +206,10 @@ func (r currentTested) text(w io.Writer) error {
 }
 
 func (r runningTested) text(w io.Writer) error {
+	if r.NoStart {
+		_, err := fmt.Fprintf(w, "%s: running compression: it doesn't start, so there is none.\n", r.Scenario)
+		return err
+	}
 	if r.Hydrolocked {
 		_, err := fmt.Fprintf(w, "%s: running compression: liquid in a cylinder stops the crank, it can't run.\n", r.Scenario)
 		return err

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,10 +27,13 @@ type listed struct {
 
 func newList() *cobra.Command {
 	var asJSON, faults bool
+	var trains string
+	var level int
 	c := &cobra.Command{
 		Use:   "list",
 		Short: "List the scenarios of the catalogue, or the kinds of fault a scenario can have",
 		Example: `  crankbay list
+  crankbay list --trains leakage --level 2
   crankbay list --json
   crankbay list --faults`,
 		Args: args(0, 0, "no names, only flags"),
@@ -36,8 +41,17 @@ func newList() *cobra.Command {
 			if faults {
 				return listFaults(c.OutOrStdout(), asJSON)
 			}
-			var all []listed
+			if trains != "" && !slices.Contains(scenarios.Trains(), trains) {
+				return fmt.Errorf("--trains %s: no scenario trains that, it is one of %s", trains, strings.Join(scenarios.Trains(), ", "))
+			}
+			if level < 0 || level > 3 {
+				return fmt.Errorf("--level %d, want 1, 2 or 3", level)
+			}
+			all := []listed{}
 			for _, s := range scenarios.Catalogue() {
+				if trains != "" && !slices.Contains(s.Trains, trains) || level != 0 && s.Difficulty != level {
+					continue
+				}
 				all = append(all, listed{
 					ID: s.ID, Title: s.Title, Engine: s.Engine.Name, EngineID: s.Engine.ID, Layout: s.Engine.Layout,
 					Cylinders: s.Engine.Cylinders, Difficulty: s.Difficulty, Trains: s.Trains, Digest: s.Digest(),
@@ -54,6 +68,8 @@ func newList() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&faults, "faults", false, "list the kinds of fault instead, with unit and range of each number")
+	c.Flags().StringVar(&trains, "trains", "", "only scenarios that train this, such as wet_test or leakage")
+	c.Flags().IntVar(&level, "level", 0, "only scenarios of this level: 1, 2 or 3")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }
