@@ -287,6 +287,11 @@ func (f Fault) show(b *bench.Setup) {
 	if f.WheelTeeth > 0 {
 		b.WheelTeeth = f.WheelTeeth
 	}
+	for i := range b.Seen {
+		if f.Kind == WashedBore && (f.Cylinder == 0 || f.Cylinder == i+1) {
+			b.Seen[i].Fuel = true
+		}
+	}
 	if f.Cylinder < 1 || f.Cylinder > len(b.Seen) {
 		return
 	}

@@ -25,7 +25,7 @@ type evidence struct {
 	running *book.RunningResult
 	vacuum  *book.VacuumResult
 	second  *book.Result
-	looked  map[string][]string
+	looked  map[string][]record.Event
 }
 
 var (
@@ -149,7 +149,7 @@ func (e *evidence) snap(t *testing.T, c int) float64 {
 }
 
 // looks does one look on the bench, the card followed, and returns its facts.
-func (e *evidence) looks(t *testing.T, kind string, cylinder int) []string {
+func (e *evidence) looks(t *testing.T, kind string, cylinder int) []record.Event {
 	t.Helper()
 	key := fmt.Sprint(kind, cylinder)
 	if found, ok := e.looked[key]; ok {
@@ -163,14 +163,14 @@ func (e *evidence) looks(t *testing.T, kind string, cylinder int) []string {
 		do(record.Action{Kind: bench.KindPlugOut, Cylinder: cylinder, Choice: "ordered"})
 	}
 	do(record.Action{Kind: kind, Cylinder: cylinder})
-	var found []string
+	var found []record.Event
 	for _, x := range b.Record().Events {
 		if x.Kind == bench.EventFact {
-			found = append(found, x.Choice)
+			found = append(found, x)
 		}
 	}
 	if e.looked == nil {
-		e.looked = map[string][]string{}
+		e.looked = map[string][]record.Event{}
 	}
 	e.looked[key] = found
 	return found

@@ -34,6 +34,7 @@ type Bench struct {
 	tests  confirming
 	ready  ready
 
+	ran        bool    // by itself since it came in; follows from the log alone
 	valvesShut bool    // intake valves, for want of the key
 	rail       int     // turns the rail still feeds with the fuel disabled
 	trace      trace   // folded into tests while a run goes on

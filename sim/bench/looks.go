@@ -43,6 +43,7 @@ const (
 type Visible struct {
 	Hole   bool // through the piston's crown
 	Scored bool // along the bore
+	Fuel   bool // flooded: its plug drips with fuel until the engine has run
 }
 
 // The clearances that a page asks for, and the feelers of a set: every 0.05 mm up to

@@ -107,7 +107,7 @@ func (b *Bench) plugLooks(cylinder int) string {
 	switch {
 	case c.oil > 0:
 		return "plug_oiled"
-	case c.washed > 0:
+	case c.washed > 0, !b.ran && cylinder <= len(b.setup.Seen) && b.setup.Seen[cylinder-1].Fuel:
 		return "plug_wet_fuel"
 	case b.engine.OilOnPiston(cylinder)+b.engine.LiquidOnPiston(cylinder) > liquidSeen:
 		return "plug_wet"

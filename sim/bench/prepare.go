@@ -253,6 +253,7 @@ func (b *Bench) canRun(gauged int) error {
 // idle runs the engine for some minutes: it warms towards its thermostat, burns
 // off what lay on the pistons, and spreads a normal oil film.
 func (b *Bench) idle(minutes float64) {
+	b.ran = true
 	before := b.engine.Coolant()
 	warm := float64(unit.Celsius(b.setup.IdleWarmC))
 	b.stand(minutes)
