@@ -90,21 +90,28 @@ func (k *Collector) Class() *class.Class { return k.class }
 
 // Row plays one hand-in again, grades it, and says what it is.
 func (k *Collector) Row(h HandIn) Row {
+	r, _ := k.Verified(h)
+	return r
+}
+
+// Verified is Row, and gives what the replay came to for whoever wants to look
+// further; nil when the attempt doesn't hold.
+func (k *Collector) Verified(h HandIn) (Row, *attempt.Report) {
 	r := Row{Source: h.Label(), Form: h.Form}
 	data, form := h.Data, h.Form
 	if form == FormSealed {
 		if k.open == nil {
 			r.Status = StatusSealed
-			return r
+			return r, nil
 		}
 		plain, err := k.open(data)
 		if err != nil {
 			r.Status, r.Text = StatusSealed, err.Error()
-			return r
+			return r, nil
 		}
 		inner := Find(Source{Name: h.Source, Data: plain})
 		if len(inner) != 1 || inner[0].Form == FormSealed {
-			return r.unreadable("sealed: what was sealed is not one hand-in")
+			return r.unreadable("what was sealed is not one hand-in"), nil
 		}
 		data, form = inner[0].Data, inner[0].Form
 	}
@@ -112,17 +119,17 @@ func (k *Collector) Row(h HandIn) Row {
 	case FormFile:
 		f, err := attempt.Decode(data)
 		if err != nil {
-			return r.unreadable(err.Error())
+			return r.unreadable(err.Error()), nil
 		}
 		return k.judge(r, f, func(find attempt.Lookup) (attempt.Report, error) { return attempt.Verify(f, find) })
 	case FormCode:
 		b, err := code.Decode(string(data))
 		if err != nil {
-			return r.unreadable(err.Error())
+			return r.unreadable(err.Error()), nil
 		}
 		return k.judge(r, b.File, b.Verify)
 	}
-	return r.unreadable("neither an attempt nor a code")
+	return r.unreadable("neither an attempt nor a code"), nil
 }
 
 func (r Row) unreadable(why string) Row {
@@ -139,7 +146,7 @@ func strip(s string) string {
 }
 
 // judge holds a whole attempt against replay and roster.
-func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (attempt.Report, error)) Row {
+func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (attempt.Report, error)) (Row, *attempt.Report) {
 	r.Who, r.Scenario, r.Mode, r.Actions, r.Marks = f.Who, f.Scenario, f.Mode, len(f.Actions), len(f.Marks)
 	r.log = f.Marks[len(f.Marks)-1].Digest
 	claimed, known := k.byWho[class.Fold(f.Who)]
@@ -148,7 +155,7 @@ func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (a
 	}
 	report, err := verify(k.lookup)
 	if err != nil {
-		return r.refused(err)
+		return r.refused(err), nil
 	}
 	r.Holds, r.HandedIn, r.Minutes = true, report.HandedIn, report.Minutes
 	grade, sheet := report.Grade, report.Session.Sheet()
@@ -164,7 +171,7 @@ func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (a
 	if r.Status = StatusOK; !r.HandedIn {
 		r.Status = StatusOpen
 	}
-	return k.placed(r)
+	return k.placed(r), &report
 }
 
 // lookup finds a variant of the class, else what is known otherwise.

@@ -1,8 +1,9 @@
 // Package cli holds the commands of crankbay.
 //
 // Rules of this terminal: results go to standard output, everything else to
-// standard error. No colour, no progress bars that move: output reads the same
-// in a terminal, in a file and through a screen reader. Bad input is answered
+// standard error. No colour: output reads the same in a terminal, in a file and
+// through a screen reader. The one thing that moves is a progress bar over many
+// files, on standard error and only when that is a terminal. Bad input is answered
 // with one sentence that names the file and the place. --json prints one JSON
 // document and nothing else.
 //

@@ -78,7 +78,7 @@ func load(arg string) (*scenarios.Scenario, error) {
 // file's name stands there already.
 func plain(err error) string {
 	s := err.Error()
-	for _, pkg := range []string{"scenarios: ", "attempt: "} {
+	for _, pkg := range []string{"scenarios: ", "attempt: ", "code: ", "class: ", "seal: "} {
 		s = strings.TrimPrefix(s, pkg)
 	}
 	return s

@@ -2,156 +2,174 @@ package cli
 
 import (
 	"fmt"
-	"io"
+	"os"
+	"runtime"
 
 	"github.com/spf13/cobra"
 
-	"crankbay/diagnose"
-	"crankbay/diagnose/report"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/class"
+	"crankbay/scenarios/collect"
+	"crankbay/scenarios/seal"
 )
 
-// verified is what `verify --json` prints for one attempt.
-type verified struct {
-	File     string           `json:"file"`
-	OK       bool             `json:"ok"`
-	Error    string           `json:"error,omitempty"`
-	Scenario string           `json:"scenario,omitempty"`
-	Who      string           `json:"who,omitempty"`
-	Mode     string           `json:"mode,omitempty"`
-	HandedIn bool             `json:"handed_in"`
-	Actions  int              `json:"actions"`
-	Marks    int              `json:"marks"`
-	Minutes  float64          `json:"minutes"`
-	Grade    *diagnose.Result `json:"grade,omitempty"`
-	Debrief  *debriefed       `json:"debrief,omitempty"`
+// verifying is how hand-ins are verified.
+type verifying struct {
+	scenarios []string // files beyond the catalogue
+	class     string   // file, empty none
+	key       string   // file of a private key, empty none
+	asJSON    bool
+	asCSV     bool
+	full      bool // what the Debrief tells
+	reports   bool // one report after the other, instead of a table
+	jobs      int  // at once
+	stdin     bool // names come from standard input, answers are lines
+	collector *collect.Collector
 }
 
 func newVerify() *cobra.Command {
-	var scenario string
-	var asJSON, full bool
+	var o verifying
 	c := &cobra.Command{
-		Use:   "verify ATTEMPT...",
+		Use:   "verify ATTEMPT|FOLDER|-...",
 		Short: "Play handed-in attempts again and grade them again",
 		Long: `Play handed-in attempts again and grade them again.
+
+A hand-in is a file, a short code, or either of them sealed; a text may hold many
+codes, as a mail or the table of a form does. A folder stands for all files in it.
 
 Nothing stored in an attempt is trusted: its log is replayed, every mark is
 compared, readings are read again and the grade is computed again. That proves
 that log, scenario and grade fit together; it doesn't prove who sat there.
+
+With --class every attempt is held against the roster: one that was made on
+another student's variant, under a name that nobody has, or on no engine of this
+class is named as such. --csv prints a table that any gradebook reads.
+
+With - the names of files come from standard input, one a line, and every hand-in
+is answered with one line of JSON as soon as it is done, so that xargs or a batch
+system can spread any number over any number of machines.
 
 With --debrief it also tells what was inside, holds every reading against it,
 plays the attempt again without each mistake to see what that changed, and works
 out which tests would have told it soonest. That takes a few seconds.
 
 An attempt at a scenario outside the catalogue needs its file (--scenario).
-The exit status is 1 when any attempt does not hold.`,
+The exit status is 1 when any hand-in is not what it should be.`,
 		Example: `  crankbay verify attempt.json
-  crankbay verify --json handed-in/*.json > grades.json
+  crankbay verify handed-in/ --class auto-2/class.json --csv > grades.csv
+  crankbay verify mailbox.txt --key my-key.txt
+  find . -name '*.json' | crankbay verify - > rows.jsonl
   crankbay verify --debrief attempt.json
   crankbay verify --scenario my-engine.json attempt.json`,
 		Args: args(1, -1, "one or more attempt files"),
-		RunE: func(c *cobra.Command, a []string) error {
-			var find attempt.Lookup = scenarios.Find
-			if scenario != "" {
-				s, err := load(scenario)
-				if err != nil {
-					return err
-				}
-				find = func(id string) *scenarios.Scenario {
-					if s.ID == id {
-						return s
-					}
-					return scenarios.Find(id)
-				}
-			}
-			return verifyAll(c, a, verifying{find, asJSON, full})
-		},
+		RunE: func(c *cobra.Command, a []string) error { return o.run(c, a) },
 	}
-	c.Flags().StringVar(&scenario, "scenario", "", "file of the scenario, when the catalogue doesn't have it")
-	c.Flags().BoolVar(&full, "debrief", false, "tell what the page's Debrief tells")
-	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, one entry per attempt")
+	f := c.Flags()
+	f.StringArrayVar(&o.scenarios, "scenario", nil, "file of a scenario that the catalogue doesn't have; may be given again")
+	f.StringVar(&o.class, "class", "", "class file to hold hand-ins against")
+	f.StringVar(&o.key, "key", "", "file of the private key that opens sealed hand-ins")
+	f.BoolVar(&o.full, "debrief", false, "tell what the page's Debrief tells")
+	f.BoolVar(&o.asJSON, "json", false, "print JSON, one entry per hand-in")
+	f.BoolVar(&o.asCSV, "csv", false, "print a table with commas, one line per hand-in")
+	f.BoolVar(&o.reports, "reports", false, "print a whole report for each hand-in of a folder too")
+	f.IntVarP(&o.jobs, "jobs", "j", runtime.GOMAXPROCS(0), "hand-ins worked on at once")
 	return c
 }
 
-// verifying is how attempts are verified.
-type verifying struct {
-	find         attempt.Lookup
-	asJSON, full bool
+// run makes everything ready, then works the hand-ins off.
+func (o *verifying) run(c *cobra.Command, names []string) error {
+	o.stdin = len(names) == 1 && names[0] == "-"
+	switch {
+	case o.asCSV && o.asJSON:
+		return usagef("verify: --csv and --json are two ways to print; choose one")
+	case o.full && (o.asCSV || o.stdin):
+		return usagef("verify: --debrief goes with reports and --json")
+	case o.jobs < 1 || o.jobs > 1024:
+		return usagef("verify: --jobs %d, want 1 to 1024", o.jobs)
+	}
+	if err := o.collect(); err != nil {
+		return err
+	}
+	if o.stdin {
+		return o.lines(c)
+	}
+	sources, folder, err := sourcesOf(names)
+	if err != nil {
+		return err
+	}
+	o.reports = o.reports || o.full || !folder && o.class == ""
+	return o.all(c, sources)
 }
 
-func verifyAll(c *cobra.Command, files []string, o verifying) error {
-	var all []verified
-	failed := 0
-	for i, name := range files {
-		v := verifyFile(name, o)
-		if !v.OK {
-			failed++
-		}
-		all = append(all, v)
-		switch {
-		case !v.OK:
-			fmt.Fprintf(c.ErrOrStderr(), "crankbay: %s\n", oneLine(v.Error))
-		case !o.asJSON:
-			if i > 0 {
-				fmt.Fprintln(c.OutOrStdout())
-			}
-			if err := writeVerified(c.OutOrStdout(), v); err != nil {
-				return err
-			}
-		}
+// collect sets up what hand-ins are held against.
+func (o *verifying) collect() error {
+	find, err := o.lookup()
+	if err != nil {
+		return err
 	}
-	if o.asJSON {
-		if err := writeJSON(c.OutOrStdout(), all); err != nil {
+	var group *class.Class
+	if o.class != "" {
+		if group, err = loadClass(o.class); err != nil {
 			return err
 		}
 	}
-	if failed > 0 {
-		return errFailed
+	var open func([]byte) ([]byte, error)
+	if o.key != "" {
+		data, err := readFile(o.key, keyBytesMax)
+		if err != nil {
+			return err
+		}
+		k, err := seal.ParseKey(string(data))
+		if err != nil {
+			return fmt.Errorf("%s: %s", o.key, plain(err))
+		}
+		open = func(b []byte) ([]byte, error) { return k.Open(string(b)) }
+	}
+	if o.collector, err = collect.New(find, group, open); err != nil {
+		return fmt.Errorf("%s: %s", o.class, plain(err))
 	}
 	return nil
 }
 
-func verifyFile(name string, o verifying) verified {
-	v := verified{File: name}
-	data, err := readFile(name, attemptBytesMax)
-	if err != nil {
-		v.Error = err.Error()
-		return v
-	}
-	f, err := attempt.Decode(data)
-	if err != nil {
-		v.Error = fmt.Sprintf("%s: %s", name, plain(err))
-		return v
-	}
-	v.Scenario, v.Who, v.Mode, v.Actions, v.Marks = f.Scenario, f.Who, f.Mode, len(f.Actions), len(f.Marks)
-	r, err := attempt.Verify(f, o.find)
-	if err != nil {
-		v.Error = fmt.Sprintf("%s: %s", name, plain(err))
-		return v
-	}
-	v.OK, v.HandedIn, v.Minutes, v.Grade = true, r.HandedIn, r.Minutes, &r.Grade
-	if o.full {
-		if v.Debrief, err = debriefOf(r); err != nil {
-			v.OK, v.Error = false, fmt.Sprintf("%s: %s", name, plain(err))
+const keyBytesMax = 4096
+
+// lookup finds scenarios of the files given, then those of the catalogue.
+func (o *verifying) lookup() (attempt.Lookup, error) {
+	own := map[string]*scenarios.Scenario{}
+	for _, name := range o.scenarios {
+		s, err := load(name)
+		if err != nil {
+			return nil, err
 		}
+		own[s.ID] = s
 	}
-	return v
+	return func(id string) *scenarios.Scenario {
+		if s := own[id]; s != nil {
+			return s
+		}
+		return scenarios.Find(id)
+	}, nil
 }
 
-func writeVerified(w io.Writer, v verified) error {
-	who := v.Who
-	if who == "" {
-		who = "no name given"
+func loadClass(name string) (*class.Class, error) {
+	data, err := readFile(name, class.MaxBytes)
+	if err != nil {
+		return nil, err
 	}
-	fmt.Fprintf(w, "%s: replay agrees at %d marks\n", v.File, v.Marks)
-	fmt.Fprintf(w, "%s, %s, mode %s: %d actions, %.0f bench minutes\n", v.Scenario, oneLine(who), v.Mode, v.Actions, v.Minutes)
-	if !v.HandedIn {
-		fmt.Fprintln(w, "Not handed in yet; graded as it stands.")
+	g, err := class.Decode(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %s", name, plain(err))
 	}
-	fmt.Fprintf(w, "\n%s", report.Text(*v.Grade))
-	if v.Debrief == nil {
-		return nil
+	return g, nil
+}
+
+// terminal tells whether a stream is one, so that a line may be written over.
+func terminal(w any) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
 	}
-	return writeDebrief(w, v.Debrief)
+	st, err := f.Stat()
+	return err == nil && st.Mode()&os.ModeCharDevice != 0 && os.Getenv("TERM") != "dumb"
 }
