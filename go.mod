@@ -38,4 +38,5 @@ require (
 	golang.org/x/sys v0.36.0 // indirect
 	golang.org/x/text v0.29.0 // indirect
 	golang.org/x/tools v0.37.0 // indirect
+	rsc.io/qr v0.2.0 // indirect
 )
