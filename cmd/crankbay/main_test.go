@@ -14,6 +14,8 @@ import (
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/attempt/script"
+	"crankbay/scenarios/class"
+	"crankbay/scenarios/seal"
 )
 
 // TestMain lets the scripts run the command itself under its own name.
@@ -35,6 +37,9 @@ func TestScripts(t *testing.T) {
 			"samedigest":  sameDigest,
 			"attempt":     attemptFile,
 			"reseal":      reseal,
+			"variant":     variantAttempt,
+			"mail":        mailText,
+			"sealed":      sealedFile,
 		},
 	})
 }
@@ -142,4 +147,51 @@ func reseal(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%s: %v", args[0], err)
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, m[1], m[2], 1)), 0o644))
+}
+
+// variantAttempt works the variant of one student of a class: variant FILE CLASS
+// NUMBER SCRIPT, the script without its first three lines.
+func variantAttempt(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 {
+		ts.Fatalf("usage: variant FILE CLASS NUMBER SCRIPT")
+	}
+	g, err := class.Decode([]byte(ts.ReadFile(args[1])))
+	ts.Check(err)
+	set, err := g.Again()
+	ts.Check(err)
+	v := set[int(args[2][0]-'1')]
+	head := "scenario " + v.Scenario.ID + "\nmode grade\nwho " + v.Student.Label() + "\n"
+	a, err := script.Compile(head+ts.ReadFile(args[3]), func(string) *scenarios.Scenario { return v.Scenario })
+	ts.Check(err)
+	data, err := a.Encode()
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), data, 0o644))
+}
+
+// mailText quotes a text the way a mail does: mail FILE QUOTED.
+func mailText(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: mail FILE QUOTED")
+	}
+	text := strings.TrimSpace(ts.ReadFile(args[0]))
+	var b strings.Builder
+	b.WriteString("On Monday somebody wrote:\r\n")
+	for len(text) > 0 {
+		n := min(len(text), 68)
+		b.WriteString("> " + text[:n] + "\r\n")
+		text = text[n:]
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(b.String()), 0o644))
+}
+
+// sealedFile seals a file to a key: sealed KEY FILE SEALED.
+func sealedFile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: sealed KEY FILE SEALED")
+	}
+	k, err := seal.ParseKey(ts.ReadFile(args[0]))
+	ts.Check(err)
+	text, err := seal.Seal(k.Public(), []byte(ts.ReadFile(args[1])))
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(text+"\n"), 0o644))
 }

@@ -150,7 +150,7 @@ func (m move) apply(s *scenarios.Scenario) {
 	for i := range s.Faults {
 		f := &s.Faults[i]
 		f.Cylinder = m.cylinder(f.Cylinder)
-		f.Cylinders = m.list(f.Cylinders)
+		f.Cylinders = sorted(m.list(f.Cylinders))
 		if f.Bank > 0 && f.Bank <= len(banks) {
 			f.Bank = bankWith(banks, m.cylinder(banks[f.Bank-1][0]))
 		}

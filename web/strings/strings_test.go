@@ -17,6 +17,7 @@ import (
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/coach"
 	"crankbay/scenarios/collect"
+	"crankbay/scenarios/compose"
 	"crankbay/sim/bench"
 )
 
@@ -141,6 +142,7 @@ func listed() map[string][]string {
 		"coach":     prefixed("coach.", coach.Keys()),
 		"patterns":  prefixed("pattern.", []string{"nothing", "partial", "method", "slow", "wander", "within", "all_low", "all_high", "one_low", "pair", "bank_low", "one_high", "several"}),
 		"hand-ins":  append(prefixed("handin.", collect.Statuses()), "handin.again", "handin.same_as", "handin.missing"),
+		"verdicts":  append(prefixed("compose.", compose.Verdicts()), prefixed("compose.warn.", compose.Warnings())...),
 		"missteps":  prefixed("misstep.", collect.Missteps()),
 		"standings": prefixed("standing.", []string{"supported", "open", "contradicted", "baseless"}),
 	}
@@ -262,7 +264,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "handin.", "misstep.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "handin.", "misstep.", "paper.", "compose.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {

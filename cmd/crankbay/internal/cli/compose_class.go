@@ -1,0 +1,236 @@
+package cli
+
+import (
+	"crypto/rand"
+	"encoding/csv"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/class"
+	"crankbay/web/strings/words"
+)
+
+// composing is how a class set is made.
+type composing struct {
+	handing
+	roster, out, secret, again, lang, paper string
+}
+
+func newComposeClass() *cobra.Command {
+	var o composing
+	c := &cobra.Command{
+		Use:   "class SCENARIO|FILE --roster FILE --out FOLDER",
+		Short: "Make a variant of a scenario for every student of a roster",
+		Long: `Make a variant of a scenario for every student of a roster.
+
+Everybody gets the same lesson on another engine: another cylinder where that makes
+sense, another severity, other tolerances, other errors of the gauge. A variant
+follows from the class's secret and the student, so it comes out the same whenever it
+is made again. Each is tested by the book first and has to show the scenario's
+pattern.
+
+The roster is a list of names, one a line, or a table with commas, semicolons or
+tabs; headings such as name, first name, last name and id are understood in English
+and Spanish.
+
+The folder then holds class.json (for you: 'crankbay verify --class' needs it, and
+whoever has it knows every answer), links.csv, slips.html to print and cut,
+answers.csv and answers.html.`,
+		Example: `  crankbay compose class burnt-exhaust-inline-four --roster auto-2.csv --name "Auto 2" \
+      --mode grade --base https://school.example/bay/ --out auto-2
+  crankbay compose class my-engine.json --roster names.txt --seal my-key.txt --out set
+  crankbay compose class --again set/class.json --base https://new.example/ --out set`,
+		Args: args(0, 1, "one scenario"),
+		RunE: func(c *cobra.Command, a []string) error { return o.run(c, a) },
+	}
+	o.flags(c)
+	f := c.Flags()
+	f.StringVar(&o.roster, "roster", "", "file with the students")
+	f.StringVar(&o.out, "out", "", "folder to write into; it is made when it isn't there")
+	f.StringVar(&o.secret, "secret", "", "secret of the class as 32 to 64 hexadecimal digits (default: made by chance)")
+	f.StringVar(&o.again, "again", "", "class file: make its links and sheets once more")
+	f.StringVar(&o.lang, "lang", "en", "language of slips and answer sheet: en or es")
+	f.StringVar(&o.paper, "paper", "letter", "paper: letter or a4")
+	return c
+}
+
+func (o *composing) run(c *cobra.Command, a []string) error {
+	if err := o.checkFlags(a); err != nil {
+		return err
+	}
+	group, err := o.group(a)
+	if err != nil {
+		return err
+	}
+	bar := progress{w: c.ErrOrStderr(), of: len(group.Students), show: len(group.Students) > 4 && terminal(c.ErrOrStderr())}
+	set, err := group.Set(func(int, int) { bar.step() })
+	bar.end()
+	if err != nil {
+		return fmt.Errorf("%s", plain(err))
+	}
+	l, err := class.LessonOf(group.Scenario)
+	if err != nil {
+		return err
+	}
+	if supported, open := l.Settled(); !supported && !open {
+		fmt.Fprintf(c.ErrOrStderr(), "crankbay: warning: %s: by dry and wet readings the evidence can't settle it; 'crankbay compose check' says more\n", group.Scenario.ID)
+	}
+	answers, err := group.Answers(set)
+	if err != nil {
+		return err
+	}
+	if err := o.write(group, answers); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.OutOrStdout(), "%s: %d variants of %s, pattern %s\n", o.out, len(set), group.Scenario.ID, plainWords(l.Pattern()))
+	return nil
+}
+
+func (o *composing) checkFlags(a []string) error {
+	switch {
+	case o.out == "":
+		return usagef("compose class: --out is missing: the folder to write into")
+	case o.again == "" && len(a) == 0:
+		return usagef("compose class: nothing was named; it takes one scenario")
+	case o.again == "" && o.roster == "":
+		return usagef("compose class: --roster is missing: the file with the students")
+	case o.again != "" && (len(a) > 0 || o.roster != "" || o.secret != ""):
+		return usagef("compose class: --again takes scenario, roster and secret from the class file")
+	case o.lang != "en" && o.lang != "es":
+		return usagef("compose class: --lang %q, want en or es", o.lang)
+	case o.paper != "letter" && o.paper != "a4":
+		return usagef("compose class: --paper %q, want letter or a4", o.paper)
+	}
+	return o.check("compose class")
+}
+
+// group reads or makes the class.
+func (o *composing) group(a []string) (*class.Class, error) {
+	if o.again != "" {
+		g, err := loadClass(o.again)
+		if err != nil {
+			return nil, err
+		}
+		g.Made = nil
+		return g, nil
+	}
+	s, err := load(a[0])
+	if err != nil {
+		return nil, err
+	}
+	data, err := readFile(o.roster, class.MaxBytes)
+	if err != nil {
+		return nil, err
+	}
+	students, err := class.ReadRoster(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %s", o.roster, strings.TrimPrefix(plain(err), "roster: "))
+	}
+	g := &class.Class{Name: o.class, Mode: o.mode, Seal: o.seal, Scenario: s, Students: students}
+	if o.secret == "" {
+		g.Secret = make([]byte, class.SecretBytes)
+		if _, err := rand.Read(g.Secret); err != nil {
+			return nil, fmt.Errorf("a secret by chance: %w", err)
+		}
+	} else if g.Secret, err = hex.DecodeString(o.secret); err != nil {
+		return nil, usagef("compose class: --secret: want 32 to 64 hexadecimal digits")
+	}
+	if err := g.Check(); err != nil {
+		return nil, fmt.Errorf("%s", plain(err))
+	}
+	return g, nil
+}
+
+// write fills the folder.
+func (o *composing) write(g *class.Class, answers []class.Answer) error {
+	if err := os.MkdirAll(o.out, 0o755); err != nil {
+		return fmt.Errorf("%s: %w", o.out, cause(err))
+	}
+	data, err := g.Encode()
+	if err != nil {
+		return err
+	}
+	t, err := words.For(o.lang)
+	if err != nil {
+		return err
+	}
+	p := page{words: t, lang: o.lang, paper: o.paper, base: o.base}
+	for _, f := range []struct {
+		name  string
+		mode  os.FileMode
+		write func(io.Writer) error
+	}{
+		{"class.json", 0o600, func(w io.Writer) error { _, err := w.Write(append(data, '\n')); return err }},
+		{"links.csv", 0o644, func(w io.Writer) error { return o.writeLinks(w, answers) }},
+		{"slips.html", 0o644, func(w io.Writer) error { return p.slips(w, g, answers) }},
+		{"answers.csv", 0o600, func(w io.Writer) error { return writeAnswers(w, answers) }},
+		{"answers.html", 0o600, func(w io.Writer) error { return p.answers(w, g, answers) }},
+	} {
+		name := filepath.Join(o.out, f.name)
+		if err := toFile(name, f.write); err != nil {
+			return err
+		}
+		if err := os.Chmod(name, f.mode); err != nil {
+			return fmt.Errorf("%s: %w", name, cause(err))
+		}
+	}
+	return nil
+}
+
+func (o *composing) writeLinks(w io.Writer, answers []class.Answer) error {
+	out := csv.NewWriter(w)
+	if err := out.Write([]string{"student", "id", "link"}); err != nil {
+		return err
+	}
+	for _, a := range answers {
+		if err := out.Write([]string{inert(a.Name), inert(a.ID), o.address(a.Link)}); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// writeAnswers prints what was given to whom, and what is right for it.
+func writeAnswers(w io.Writer, answers []class.Answer) error {
+	out := csv.NewWriter(w)
+	if err := out.Write([]string{"student", "id", "variant", "family", "cylinders", "faults", "dry_psi", "wet_psi"}); err != nil {
+		return err
+	}
+	for _, a := range answers {
+		err := out.Write([]string{
+			inert(a.Name), inert(a.ID), a.Variant, a.Key.Family, numbers(a.Key.Cylinders), faultNumbers(a.Faults), readings(a.Dry), readings(a.Wet),
+		})
+		if err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func numbers(list []int) string {
+	return strings.Trim(strings.ReplaceAll(fmt.Sprint(list), " ", " "), "[]")
+}
+
+// faultNumbers names faults with the numbers that make them.
+func faultNumbers(list []scenarios.Fault) string {
+	var out []string
+	for _, f := range list {
+		s := faultWords([]scenarios.Fault{f})
+		if k := scenarios.KindOf(f.Kind); k != nil {
+			for _, n := range k.Numbers {
+				s += fmt.Sprintf(", %s %g", strings.TrimSpace(strings.ReplaceAll(n.Name, "_", " ")), n.Of(f))
+			}
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, "; ")
+}
