@@ -80,6 +80,7 @@ type Confirmed struct {
 	Vacuums  []record.Vacuum
 	Pumped   []record.Pumped
 	Looks    []Look
+	Balances []record.Balance
 	Gauges   []Second // by a second gauge
 	Refits   []Second // with a neighbour's plug refitted
 }
@@ -118,6 +119,11 @@ func (e *Evidence) confirm(rec record.Record, events []record.Event) {
 			c.Vacuums = append(c.Vacuums, v)
 		}
 	}
+	for _, b := range rec.Balances {
+		if b.Tick <= e.Until && finite(b.RPM) {
+			c.Balances = append(c.Balances, b)
+		}
+	}
 	c.Looks = looks(events, e.Cylinders)
 }
 
@@ -149,7 +155,7 @@ func looks(events []record.Event, cylinders int) []Look {
 		switch ev.Kind {
 		case kindOil:
 			oiled[ev.Cylinder], kind = true, ""
-		case kindLash, kindTiming, kindBorescope, kindCooling, kindLook, kindWatch, kindBalance:
+		case kindLash, kindTiming, kindBorescope, kindCooling, kindLook, kindWatch:
 			kind = ev.Kind
 		case kindFact:
 			about := lookOf(ev.Choice)
@@ -170,7 +176,6 @@ func looks(events []record.Event, cylinders int) []Look {
 func lookOf(fact string) string {
 	for _, x := range []struct{ head, kind string }{
 		{"lash_", kindLash}, {"timing_", kindTiming}, {"bore_", kindBorescope}, {"cooling_", kindCooling}, {"plug_", kindLook},
-		{"balance_", kindBalance},
 	} {
 		if len(fact) > len(x.head) && fact[:len(x.head)] == x.head {
 			return x.kind
@@ -272,6 +277,6 @@ func (e Evidence) Tests() []string {
 	add(len(c.Gauges) > 0, "second_gauge")
 	add(len(c.Refits) > 0, "refit")
 	add(c.look(kindLook, 0), "plug_look")
-	add(c.look(kindBalance, 0), "power_balance")
+	add(len(c.Balances) > 0, "power_balance")
 	return out
 }

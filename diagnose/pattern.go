@@ -29,12 +29,25 @@ func (j *Judgement) whole(e Evidence, sh shape, oil bool) {
 		j.Pattern, j.Decided = PatternWithin, !sh.fails
 		j.Supported = findings(FamilySound, FamilyNotCompression)
 		j.Open = findings(FamilyValveNotOpening)
-		j.Next = []string{"none", "running", "current", "vacuum"}
+		j.Next = []string{"none", "running", "current", "vacuum", "power_balance"}
+		if sh.flat > 0 {
+			j.flat(sh.flat)
+		}
 	}
 	if len(j.Suspects) > 0 && sh.bank < 0 && !sh.fails {
 		// It stands out and yet keeps the rule that counts. A whole bank is no chance.
 		j.Open, j.Decided = append(j.Open, Finding{Family: FamilySound}), false
 	}
+}
+
+// flat: all within limits, but one cylinder squeezes the same gas at every stroke:
+// nothing new gets in.
+func (j *Judgement) flat(cylinder int) {
+	me := []int{cylinder}
+	j.Decided = false
+	j.Supported = []Finding{{FamilyValveNotOpening, me}}
+	j.Open = findings(FamilySound, FamilyNotCompression, FamilyMethodOrGauge)
+	j.Next = []string{"repeat", "lash", "running", "current", "power_balance"}
 }
 
 // bankLow: that bank's cam timing, or its lash too tight; a leakage test tells.

@@ -147,7 +147,8 @@ func (c *court) judgeTaken(t taken, i int) taken {
 	j := c.judge(e)
 	p := c.planner()
 	t.pattern = j.Pattern
-	t.minutes = p.card.Minutes.Of(t.test, len(j.Suspects))
+	p.opened = p.opened && c.openedBy(i)
+	t.minutes = p.minutes(e, j, t.test)
 	t.worth = p.worth(j, t.test)
 	if t.worth > 0 {
 		t.better, t.cheaper = p.better(e, j, t.test)
@@ -180,16 +181,45 @@ func (p planner) worth(j Judgement, test string) int {
 	return w
 }
 
+// openedBy reports whether plugs were out when event i happened.
+func (c *court) openedBy(i int) bool {
+	open := 0
+	for _, e := range c.t.events[:i] {
+		switch e.Kind {
+		case kindPlugOut:
+			open++
+		case kindPlugIn:
+			open--
+		}
+	}
+	return open > 0
+}
+
+// closing is what it takes to put the engine together for a test with its plugs in,
+// beyond a minute for each plug [min]: torque and leads.
+const closing = 4.0
+
+// minutes is what a test takes as things stand: the card's figure, and the plugs back
+// in first where it needs them in.
+func (p planner) minutes(e Evidence, j Judgement, test string) float64 {
+	m := p.card.Minutes.Of(test, len(j.Suspects))
+	switch test {
+	case "current", "vacuum", "running", "power_balance":
+		if m > 0 && p.opened && p.card.PlugsOut {
+			m += closing + float64(e.Cylinders)
+		}
+	}
+	return m
+}
+
 // better returns the best test not yet done that tells as much as this one for
 // clearly less time, or almost as much for a third of it; empty when there is none.
 // Repeating a reading has a rule of its own.
 func (p planner) better(e Evidence, j Judgement, test string) (string, float64) {
-	m := p.card.Minutes
-	n := len(j.Suspects)
-	own, worthOwn := m.Of(test, n), p.worth(j, test)
+	own, worthOwn := p.minutes(e, j, test), p.worth(j, test)
 	best, cost, tells := "", 0.0, 0
 	for _, other := range NextTests() {
-		o, w := m.Of(other, n), p.worth(j, other)
+		o, w := p.minutes(e, j, other), p.worth(j, other)
 		switch {
 		case other == test || other == "repeat" || o <= 0 || e.Did(other, j) || !p.possible(other, j):
 		case !has(j.Next, other) || w < worthOwn && (w < 2 || own < 3*o):
@@ -228,7 +258,7 @@ func Best(e Evidence, j Judgement, c Card) string {
 	p := planner{card: c, opened: true}
 	best, cost, tells := "", 0.0, 1
 	for _, test := range j.Next {
-		m, w := c.Minutes.Of(test, len(j.Suspects)), p.worth(j, test)
+		m, w := p.minutes(e, j, test), p.worth(j, test)
 		switch {
 		case j.Decided, test == "repeat", m <= 0, m > teardown, e.Did(test, j), !p.possible(test, j):
 		case w > tells || w == tells && w > 1 && m < cost:

@@ -80,7 +80,7 @@ func (g nonsense) disturb(in *Input) {
 		"wrench_left_on", "much_air", "hot_cap", "gauge_under_pressure", "plate_forced", "starter_hot", "could_start",
 	}
 	facts := []string{
-		"spec_page", "lash_exhaust_tight", "lash_in_spec", "timing_right", "timing_intake_late", "bore_hole", "cooling_falls", "plug_oily",
+		"spec_page", "lash_exhaust_none", "lash_exhaust", "timing_right", "timing_intake_late", "bore_hole", "cooling_falls", "plug_oily",
 	}
 	switch g.IntN(11) {
 	case 0, 1:
@@ -282,7 +282,7 @@ func TestMirroredWorkEarnsTheSame(t *testing.T) {
 // goldenGrades is the hash of 400 results as JSON. It is recorded from our own
 // code: it says that a grade is the same bytes on every machine, not that it is
 // right. When a rule changes on purpose the grader version goes up with it.
-const goldenGrades = uint64(0x50d211d32b7f1ff)
+const goldenGrades = uint64(0x5027304778a8deaa)
 
 func TestGoldenGrades(t *testing.T) {
 	h := fnv.New64a()

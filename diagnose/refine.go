@@ -1,7 +1,5 @@
 package diagnose
 
-import "crankbay/sim/unit"
-
 // A hint is what one confirming test says for or against a family on some
 // cylinders; no cylinders means the whole engine. The table of trade knowledge
 // that it rests on stands beside each test below.
@@ -25,10 +23,14 @@ const (
 	// snapLow: a snapped reading under this share of cranking says that little gets in
 	// at speed. Healthy ones lie at 0.70 to 1.05 (common practice, no source).
 	snapLow = 0.63
-	// snapBehind: or one that stays this far behind another cylinder's.
+	// snapBehind: or a share that stays this far behind another cylinder's.
 	snapBehind = 0.84
-	// humpExtra: a hump this high over the mean has a compression too many in it.
-	humpExtra = 125.5
+	// humpExtra: a hump this high over the mean has a compression too many in it. One
+	// that merely follows a weak cylinder stays under it (computed by the model).
+	humpExtra = 140.5
+	// missedLittle: a cylinder whose loss costs the engine less than this share of what
+	// the others' costs works little or nothing.
+	missedLittle = 0.55
 )
 
 // hints lists what all confirming tests say beside what the gauge did.
@@ -43,6 +45,7 @@ func (e Evidence) hints(j *Judgement) []hint {
 	out = append(out, e.lookHints(suspects)...)
 	out = append(out, e.gaugeHints(suspects)...)
 	out = append(out, e.runningHints()...)
+	out = append(out, e.balanceHints(j)...)
 	return append(out, e.humpHints(suspects)...)
 }
 
@@ -160,13 +163,16 @@ func (e Evidence) lookHints(suspects []int) []hint {
 			out = append(out, hint{test, family, cylinders, yes, false})
 		}
 		switch l.Fact {
-		case "lash_in_spec":
-			add("lash", FamilyTightLash, me, false)
-		case "lash_intake_tight", "lash_exhaust_tight":
+		case "lash_intake_none", "lash_exhaust_none":
 			add("lash", FamilyTightLash, me, true)
-		case "lash_intake_loose", "lash_exhaust_loose":
+		case "lash_intake_wide", "lash_exhaust_wide":
 			add("lash", FamilyValveNotOpening, me, true)
-			add("lash", FamilyTightLash, me, false)
+		case "lash_intake", "lash_exhaust":
+			if tight(l) {
+				add("lash", FamilyTightLash, me, true)
+			} else if !e.tightElsewhere(l) {
+				add("lash", FamilyTightLash, me, false)
+			}
 		case "timing_right":
 			add("timing_marks", FamilyValveTiming, nil, false)
 		case "timing_intake_late", "timing_intake_early", "timing_exhaust_late", "timing_exhaust_early":
@@ -182,6 +188,36 @@ func (e Evidence) lookHints(suspects []int) []hint {
 		}
 	}
 	return out
+}
+
+// Clearances that a page asks for, how far under them is still right, and the steps of
+// a set of feelers, all as on the bench [mm]. A gap lies within half a step of what
+// drags.
+const (
+	LashIntakeMM  = 0.20
+	LashExhaustMM = 0.30
+	LashWithinMM  = 0.05
+	FeelerStepMM  = 0.05
+)
+
+// tight reports whether a measured clearance is under what the page asks for.
+func tight(l Look) bool {
+	want := LashIntakeMM
+	if l.Fact == "lash_exhaust" {
+		want = LashExhaustMM
+	}
+	return l.Number < want-LashWithinMM-FeelerStepMM/2
+}
+
+// tightElsewhere reports whether the other valve of the same cylinder was found tight.
+func (e Evidence) tightElsewhere(l Look) bool {
+	for _, o := range e.Confirmed.Looks {
+		none := o.Fact == "lash_intake_none" || o.Fact == "lash_exhaust_none"
+		if o.Cylinder == l.Cylinder && o.Kind == kindLash && (none || tight(o) && (o.Fact == "lash_intake" || o.Fact == "lash_exhaust")) {
+			return true
+		}
+	}
+	return false
 }
 
 // underCam returns the cylinders of the bank whose cam was found off its mark, none
@@ -218,24 +254,49 @@ func (e Evidence) gaugeHints(suspects []int) []hint {
 	return out
 }
 
-// runningHints: a cylinder that reads normal at cranking and lets little in at speed
-// has a valve that opens too little.
+// runningHints: a cylinder that fills while cranking and lets little in at speed has a
+// valve that opens too little. Each is held against its own cranking reading, and that
+// share against the best of the others.
 func (e Evidence) runningHints() []hint {
 	var out []hint
-	var best unit.Gauge
+	share := make([]float64, e.Cylinders)
+	best := 0.0
 	for n := 1; n <= e.Cylinders; n++ {
-		if p, ok := e.Confirmed.pumpedOf(n, pumpedSnap); ok {
-			best = max(best, p)
+		if p, ok := e.Confirmed.pumpedOf(n, pumpedSnap); ok && e.Seen[n-1].Valid {
+			share[n-1] = ratio(p, e.Seen[n-1].DryLast)
+			best = max(best, share[n-1])
 		}
 	}
 	for n := 1; n <= e.Cylinders; n++ {
-		s := e.Seen[n-1]
-		snap, ok := e.Confirmed.pumpedOf(n, pumpedSnap)
-		if !ok || !s.Valid {
+		if share[n-1] == 0 {
 			continue
 		}
-		weak := ratio(snap, s.DryLast) < snapLow || ratio(snap, best) < snapBehind
+		weak := share[n-1] < snapLow || share[n-1] < snapBehind*best
 		out = append(out, hint{"running", FamilyValveNotOpening, []int{n}, weak, false})
+	}
+	return out
+}
+
+// balanceHints: where the gauge reads normal, a cylinder that the idling engine does
+// not miss gets no charge or can't get rid of it; where every one is missed alike all
+// valves open. It may be spark or fuel as well, so that it only leans.
+func (e Evidence) balanceHints(j *Judgement) []hint {
+	list := e.Confirmed.Balances
+	if len(list) == 0 || j.Pattern != PatternWithin && j.Pattern != PatternOneHigh {
+		return nil
+	}
+	b := list[len(list)-1]
+	drop := func(i int) float64 { return max(0, b.RPM-clean(b.Without[i])) }
+	most := 0.0
+	for i := range b.Without {
+		most = max(most, drop(i))
+	}
+	var out []hint
+	for i := range b.Without {
+		if n := i + 1; n <= e.Cylinders && most > 0 {
+			little := drop(i) < missedLittle*most
+			out = append(out, hint{"power_balance", FamilyValveNotOpening, []int{n}, little, true})
+		}
 	}
 	return out
 }

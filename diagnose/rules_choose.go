@@ -278,7 +278,7 @@ func nextTest(c *court) verdict {
 	}
 	if better, cost := c.planner().better(c.known, c.j, named); better != "" {
 		v.part = 0.5
-		v.facts = append(v.facts, fact("minutes", c.in.Card.Minutes.Of(named, len(c.j.Suspects)), "min"),
+		v.facts = append(v.facts, fact("minutes", c.planner().minutes(c.known, c.j, named), "min"),
 			word("better", better), fact("better_minutes", cost, "min"))
 	}
 	return v

@@ -190,10 +190,10 @@ func testsWritten(c *court) verdict {
 			continue
 		}
 		if v.at == (moment{}) {
-			v.at, v.cyl = x.at, x.cylinder
+			v.at, v.cyl = x.at, max(0, x.cylinder)
 		}
 		if len(v.facts) < 12 {
-			v.facts = append(v.facts, count("cylinder", x.cylinder), word("field", x.field))
+			v.facts = append(v.facts, count("cylinder", max(0, x.cylinder)), word("field", x.field))
 		}
 	}
 	if many == 0 {
@@ -203,6 +203,9 @@ func testsWritten(c *court) verdict {
 	v.facts = append(v.facts, count("good", good), count("of", many))
 	return v
 }
+
+// anyOne stands for a number that may be written for one bank or for all.
+const anyOne = -1
 
 // A blank is a number that a confirming test gave.
 type blank struct {
@@ -242,7 +245,14 @@ func (c *court) toWrite() []blank {
 		out = append(out, blank{FieldRefitLast, s.Cylinder, began(c.all.Runs[s.run])})
 	}
 	for _, l := range k.Looks {
-		if field := lashField(l.Fact); field != "" && l.Number > 0 {
+		field := lashField(l.Fact)
+		switch {
+		case l.Fact == "cooling_falls":
+			field = FieldCoolingDrop
+		case l.Kind == kindTiming && l.Fact != "timing_right":
+			out = append(out, blank{FieldTiming, anyOne, l.at})
+		}
+		if field != "" && l.Number > 0 {
 			out = append(out, blank{field, l.Cylinder, l.at})
 		}
 	}
@@ -251,9 +261,9 @@ func (c *court) toWrite() []blank {
 
 func lashField(fact string) string {
 	switch fact {
-	case "lash_intake_tight", "lash_intake_loose":
+	case "lash_intake":
 		return FieldLashIntake
-	case "lash_exhaust_tight", "lash_exhaust_loose":
+	case "lash_exhaust":
 		return FieldLashExhaust
 	}
 	return ""

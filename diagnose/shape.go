@@ -13,6 +13,7 @@ type shape struct {
 	under    bool  // even the highest is under the page's minimum
 	fails    bool  // the rule that counts is not kept
 	wanders  bool  // a cylinder does not repeat
+	flat     int   // the one cylinder that shows all it has at the first stroke, 0 none
 }
 
 // shapeOf looks at the readings the way one does on the bench: which stand out,
@@ -47,8 +48,38 @@ func shapeOf(e Evidence, limits Limits) shape {
 	if len(sh.suspects) == 0 && sh.high == 0 {
 		sh.level, sh.under = levelOf(limits, lo.DryLast, hi.DryLast, mean)
 	}
+	sh.flat = flatOne(e.Seen)
 	sh.fails = !atLeast(lo.DryLast, limits.Allowed(hi.DryLast, mean))
 	return sh
+}
+
+const (
+	// flatShare: a first stroke this close to the last is no building up, where the
+	// others' first strokes stay under builtShare of their last.
+	flatShare  = 0.955
+	builtShare = 0.875
+)
+
+// flatOne returns the one cylinder whose gauge shows at the first stroke all it will
+// ever show while all the others build up: what it squeezes is the same gas each time.
+// 0 when there is none.
+func flatOne(seen []Seen) int {
+	flat, built := 0, 0
+	for _, s := range seen {
+		switch first := ratio(s.DryFirst, s.DryLast); {
+		case !s.Valid || s.DryLast <= 0:
+		case first >= flatShare && flat == 0:
+			flat = s.Cylinder
+		case first < builtShare:
+			built++
+		default:
+			return 0
+		}
+	}
+	if built < 2 {
+		return 0
+	}
+	return flat
 }
 
 // levelOf holds even readings against the page: even is not a limit.

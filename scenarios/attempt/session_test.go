@@ -253,3 +253,11 @@ func hand(s *attempt.Session, r *rand.Rand) {
 	}
 	_ = s.Do(a) // refused or not
 }
+
+// The grader holds a clearance against the same figures as the bench measures it by.
+func TestClearancesOfGraderAndBenchAgree(t *testing.T) {
+	assert.InDelta(t, bench.LashIntakeMM, diagnose.LashIntakeMM, 0)
+	assert.InDelta(t, bench.LashExhaustMM, diagnose.LashExhaustMM, 0)
+	assert.InDelta(t, bench.LashWithinMM, diagnose.LashWithinMM, 0)
+	assert.InDelta(t, bench.FeelerStepMM, diagnose.FeelerStepMM, 0)
+}

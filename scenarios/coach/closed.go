@@ -70,6 +70,36 @@ func vacuum(s Situation) (Suggestion, bool) {
 	return s.watch()
 }
 
+// balance takes the idling engine's cylinders away one by one. Best before anything
+// comes off; later it all has to go back first.
+func balance(s Situation) (Suggestion, bool) {
+	if out, ok := s.closeUp(0); ok {
+		return out, true
+	}
+	if out, ok := s.alive(); ok {
+		return out, true
+	}
+	return do("power_balance", record.Action{Kind: bench.KindPowerBalance})
+}
+
+// alive connects what an engine needs to run.
+func (s Situation) alive() (Suggestion, bool) {
+	st := s.State
+	switch {
+	case !st.Leads:
+		return do("plug_leads", record.Action{Kind: bench.KindLeads})
+	case st.Throttle != "shut":
+		return do("throttle_shut", record.Action{Kind: bench.KindThrottle, Choice: "shut"})
+	case st.Ignition == "disabled":
+		return do("ignition_on", record.Action{Kind: bench.KindIgnition, Choice: "enabled"})
+	case st.Fuel == "disabled":
+		return do("fuel_on", record.Action{Kind: bench.KindFuel, Choice: "enabled"})
+	case st.Wrench:
+		return do("wrench", record.Action{Kind: bench.KindWrench, Choice: "off"})
+	}
+	return Suggestion{}, false
+}
+
 // runIt reads one cylinder with the engine running. running takes over once it does.
 func runIt(s Situation, cyl int) (Suggestion, bool) {
 	idle, snap := s.pumped(cyl)
@@ -94,16 +124,9 @@ func runIt(s Situation, cyl int) (Suggestion, bool) {
 		return do("hose_on", record.Action{Kind: bench.KindHoseOn, Cylinder: cyl})
 	case st.Disabled != cyl:
 		return do("disable_one", record.Action{Kind: bench.KindDisableOne, Cylinder: cyl, Choice: "disabled"})
-	case !st.Leads:
-		return do("plug_leads", record.Action{Kind: bench.KindLeads})
-	case st.Throttle != "shut":
-		return do("throttle_shut", record.Action{Kind: bench.KindThrottle, Choice: "shut"})
-	case st.Ignition == "disabled":
-		return do("ignition_on", record.Action{Kind: bench.KindIgnition, Choice: "enabled"})
-	case st.Fuel == "disabled":
-		return do("fuel_on", record.Action{Kind: bench.KindFuel, Choice: "enabled"})
-	case st.Wrench:
-		return do("wrench", record.Action{Kind: bench.KindWrench, Choice: "off"})
+	}
+	if out, ok := s.alive(); ok {
+		return out, true
 	}
 	out, _ := do("engine_run", record.Action{Kind: bench.KindEngineRun, Choice: "on"})
 	out.Cylinder = cyl
@@ -162,6 +185,14 @@ func (s Situation) written2(cyl int) (Suggestion, bool) {
 	return Suggestion{}, false
 }
 
+// lookFields are the fields of what a look measures.
+var lookFields = map[string]string{
+	"lash_intake": diagnose.FieldLashIntake, "lash_exhaust": diagnose.FieldLashExhaust,
+	"cooling_falls": diagnose.FieldCoolingDrop, "timing_intake_late": diagnose.FieldTiming,
+	"timing_intake_early": diagnose.FieldTiming, "timing_exhaust_late": diagnose.FieldTiming,
+	"timing_exhaust_early": diagnose.FieldTiming,
+}
+
 // unwritten asks for what the tests so far have shown and the sheet does not hold.
 func unwritten(s Situation, e diagnose.Evidence) (Suggestion, bool) {
 	for _, l := range e.Confirmed.Leaks {
@@ -176,6 +207,17 @@ func unwritten(s Situation, e diagnose.Evidence) (Suggestion, bool) {
 		for _, h := range c.Humps {
 			if _, ok := s.written(diagnose.FieldHump, h.Cylinder); !ok {
 				return think("write", h.Cylinder, diagnose.FieldHump)
+			}
+		}
+	}
+	for _, l := range e.Confirmed.Looks {
+		if field, ok := lookFields[l.Fact]; ok && l.Number > 0 {
+			cyl := l.Cylinder
+			if field == diagnose.FieldTiming || field == diagnose.FieldCoolingDrop {
+				cyl = 0
+			}
+			if _, ok := s.written(field, cyl); !ok {
+				return think("write", cyl, field)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package coach_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -148,6 +149,8 @@ func (p *apprentice) seen(field string, cylinder int) float64 {
 		return p.a.State().OilML[cylinder-1]
 	case diagnose.FieldLeakageSupply:
 		return rec.Leaks[0].SupplyPa
+	case diagnose.FieldTiming, diagnose.FieldCoolingDrop, diagnose.FieldLashIntake, diagnose.FieldLashExhaust:
+		return looked(rec, field, cylinder)
 	case diagnose.FieldVacuum:
 		return rec.Vacuums[len(rec.Vacuums)-1].MeanPa
 	}
@@ -162,6 +165,25 @@ func (p *apprentice) seen(field string, cylinder int) float64 {
 	}
 	p.t.Fatalf("%s of cylinder %d wanted before it was cranked", field, cylinder)
 	return 0
+}
+
+// looked is the number of the last look that gave one; a tooth of the marks is taken
+// for eighteen degrees.
+func looked(rec record.Record, field string, cylinder int) float64 {
+	prefix := map[string]string{
+		diagnose.FieldTiming: "timing_", diagnose.FieldCoolingDrop: "cooling_falls",
+		diagnose.FieldLashIntake: "lash_intake", diagnose.FieldLashExhaust: "lash_exhaust",
+	}[field]
+	v := 0.0
+	for _, e := range rec.Events {
+		if e.Kind == bench.EventFact && strings.HasPrefix(e.Choice, prefix) && (cylinder == 0 || e.Cylinder == cylinder) && e.Number > 0 {
+			v = e.Number
+		}
+	}
+	if field == diagnose.FieldTiming {
+		return 18 * v
+	}
+	return v
 }
 
 // confirmed is what a confirming test showed for a field.

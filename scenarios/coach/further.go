@@ -106,6 +106,8 @@ func beginsBy(test string) string {
 		return bench.KindBorescope
 	case "cooling_pressure":
 		return bench.KindCoolingPressure
+	case "power_balance":
+		return bench.KindPowerBalance
 	}
 	return bench.KindOil
 }
@@ -156,6 +158,8 @@ func lead(s Situation, test string, e diagnose.Evidence, j diagnose.Judgement) (
 		return vacuum(s)
 	case "running":
 		return runIt(s, s.target(e, j, test))
+	case "power_balance":
+		return balance(s)
 	case "wet":
 		return wet(s, j)
 	case "second_gauge":

@@ -191,6 +191,7 @@ func TestAdviceForEveryTest(t *testing.T) {
 		{"burnt-exhaust-inline-four", "running"}, {"sound-inline-three", "vacuum"}, {"burnt-exhaust-inline-four", "lash"},
 		{"timing-late-inline-four", "timing_marks"}, {"carbon-inline-four", "borescope"}, {"sound-inline-four", "cooling_pressure"},
 		{"sound-inline-four", "second_gauge"}, {"gasket-neighbors-v8", "refit"},
+		{"sound-inline-four", "power_balance"}, {"tight-lash-mountain", "lash"},
 	} {
 		t.Run(x.scenario+" "+x.test, func(t *testing.T) {
 			s := scenarios.Find(x.scenario)

@@ -210,3 +210,15 @@ func TestLeakageTestReplays(t *testing.T) {
 	assert.Equal(t, s.Digest(), r.Digest())
 	assert.Equal(t, s.Record(), r.Record())
 }
+
+// The way between two cylinders is heard from both sides.
+func TestAGasketIsHeardFromBothSides(t *testing.T) {
+	set := tray()
+	set.Engine.Cylinder[1].GasketTo, set.Engine.Cylinder[1].GasketArea = 3, 2e-6
+	for _, cyl := range []int{2, 3} {
+		s := aired(t, set, cyl, "tdc")
+		s.on(bench.KindListen, 5-cyl, bench.PlaceHole)
+		leaks := s.Record().Leaks
+		assert.Equal(t, []record.Heard{{Place: bench.PlaceHole, Cylinder: 5 - cyl, Air: true}}, leaks[0].Heard)
+	}
+}

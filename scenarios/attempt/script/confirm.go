@@ -11,6 +11,8 @@ import (
 const (
 	// testerKPa is the air of a leakage test: 100 psi.
 	testerKPa = 690.0
+	// capC is a coolant temperature up to which its cap comes off without harm [°C].
+	capC = 60.0
 	// settleSeconds is how long an idling engine is left alone before it is read.
 	settleSeconds = 2.0
 	// oilSeconds of cranking bring oil to the walls before air goes on.
@@ -44,8 +46,9 @@ func (h *hands) leakageTest(w *words) {
 		w.want("ear")
 		places, w.left = w.left, nil
 	} else {
-		places = []string{
-			bench.PlaceThrottle, bench.PlaceTailpipe, bench.PlaceFiller, bench.PlaceNeck, bench.PlaceHole, bench.PlaceEdge,
+		places = []string{bench.PlaceThrottle, bench.PlaceTailpipe, bench.PlaceFiller, bench.PlaceHole, bench.PlaceEdge}
+		if c := h.a.State().CoolantC; c != nil && *c < capC {
+			places = append(places, bench.PlaceNeck)
 		}
 	}
 	if w.err != nil || cylinder < 1 || cylinder > h.s.Engine.Cylinders {

@@ -16,8 +16,9 @@
 //	6 strokes on 2 as parked       from where the crank happens to stand
 //	6 strokes on 2 and stay        the hose stays on, its pressure unreleased
 //	10 ml in 3                     oil
-//	leakage on 3                   tester on, turned to the top of its compression, wrench off, air on, an ear
-//	                               everywhere, air off, tester off
+//	leakage on 3                   tester on, cranked for a moment, turned to the top of its compression, wrench
+//	                               off, air on, an ear everywhere (the cap of a warm engine stays on), air off,
+//	                               tester off
 //	leakage on 3 at overlap        one turn out; "as parked" without turning it at all
 //	leakage on 3 wrench left       the wrench stays on the crank bolt
 //	leakage on 3 by ear tailpipe   listened there alone
