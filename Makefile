@@ -39,9 +39,9 @@ check: vet
 	@if command -v node >/dev/null; then for f in web/shell/app/*.js; do node --input-type=module --check - <"$$f" || { echo "$$f does not parse"; exit 1; }; done; fi
 	@go test ./cmd/policy/...
 
-# Measures the speed of the simulation.
+# Measures the speed of the simulation: natively, under Node, in Chromium.
 bench:
-	@go test -run '^$$' -bench . -benchmem ./sim/...
+	@.ci/bench
 
 # Solves the same engine problems with SciPy and SUNDIALS; prints agreement and times. Takes some minutes.
 crosscheck:

@@ -26,9 +26,12 @@ type cylinder struct {
 	pressure  float64 // at its end [Pa]
 
 	intake, exhaust valveGroup
-	open            []opening          // its paths, in the order of their numbers
-	paths           [pathCount]opening // room for open
-	flow            [pathCount]float64 // out of the cylinder in the last sub-step [kg/s]
+	open            []opening           // its paths, in the order of their numbers
+	shut            [2]bool             // whether nothing can pass the intake, the exhaust valves in this sub-step
+	passing         []*opening          // the other paths
+	room            [pathCount]*opening // for passing
+	paths           [pathCount]opening  // room for open
+	flow            [pathCount]float64  // out of the cylinder in the last sub-step [kg/s]
 }
 
 // A side is what an opening sees on the far side.
@@ -59,7 +62,6 @@ type opening struct {
 	mass         float64      // moved into the cylinder: rate, then over the sub-step [kg]
 	energy       float64      // moved with it [J]
 	ahead        side         // of store in the second stage
-	shut         bool         // nothing can pass in this sub-step
 	lifted       bool         // tip valve open in this sub-step
 }
 
@@ -89,7 +91,7 @@ const stiffness = 0.4
 // Heun's method. Every opening keeps its own account, so what leaves one volume
 // arrives in the next one.
 func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
-	open := c.open
+	open := c.passing
 	slope0 := c.slope
 	torque0, loss0 := e.rates(c, c.mass, c.energy, h, false)
 	pressure0 := c.pressure
@@ -97,11 +99,7 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 	drift := float64(-rosenbrock * h * pressure0 * slope0 * omega / c.volume)
 	push, grip := firstPush(open, other0, drift, rosenbrock*h*stiffness/c.volume)
 	mass, energy := c.mass, c.energy+float64(h*other0)
-	for i := range open {
-		o := &open[i]
-		if o.shut {
-			continue
-		}
+	for _, o := range open {
 		o.mass = o.oneWay(float64((o.flow - float64(o.stiff*push)) * o.damp))
 		o.energy = float64(o.mass * o.first)
 		mass += float64(h * o.mass)
@@ -115,11 +113,7 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 	torque1, loss1 := e.rates(c, mass, energy, h, true)
 	other1 := -float64(c.pressure*c.slope*omega) - loss1
 	push = secondPush(open, other1-float64(2*other0), -drift, grip)
-	for i := range open {
-		o := &open[i]
-		if o.shut {
-			continue
-		}
+	for _, o := range open {
 		rate := (float64(o.flow*o.carried) - float64(2*o.energy) - float64(o.stiff*push*o.first)) * o.damp
 		flow := o.flow - float64(2*o.mass) - float64(o.stiff*(push+float64(o.give*rate)))
 		o.mass = o.oneWay(float64(h * (float64(1.5*o.mass) + float64(0.5*flow))))
@@ -139,15 +133,11 @@ func (e *Engine) exchange(c *cylinder, h, omega, angle1 float64) {
 // relax is exchange for a cylinder that is open to the air: one linearly implicit
 // step of first order, which is quasi-steady where the openings are wide.
 func (e *Engine) relax(c *cylinder, h, omega, angle1 float64) {
-	open := c.open
+	open := c.passing
 	torque, loss := e.rates(c, c.mass, c.energy, h, false)
 	other := -float64(c.pressure*c.slope*omega) - loss
 	push, _ := firstPush(open, other, float64(-h*c.pressure*c.slope*omega/c.volume), h*stiffness/c.volume)
-	for i := range open {
-		o := &open[i]
-		if o.shut {
-			continue
-		}
+	for _, o := range open {
 		o.mass = float64(h * (o.flow - float64(o.stiff*push)) * o.damp)
 		o.energy = float64(o.mass * o.first)
 		c.mass += o.mass
@@ -171,13 +161,9 @@ type grip struct {
 // cylinder's pressure gets, γ·h·dp/dt [Pa]. other [W] is the power that isn't
 // flow, drift [Pa] what the moving piston does by itself: without it a cylinder
 // that follows the manifold would lag by two thirds of a sub-step.
-func firstPush(open []opening, other, drift, perWatt float64) (push float64, g grip) {
+func firstPush(open []*opening, other, drift, perWatt float64) (push float64, g grip) {
 	sum, drive := 0.0, other
-	for i := range open {
-		o := &open[i]
-		if o.shut {
-			continue
-		}
+	for _, o := range open {
 		o.damp = 1
 		if o.store != nil {
 			o.damp = 1 / (1 + float64(o.stiff*o.first*o.give))
@@ -190,11 +176,9 @@ func firstPush(open []opening, other, drift, perWatt float64) (push float64, g g
 }
 
 // secondPush is firstPush for the second stage, with the same matrix.
-func secondPush(open []opening, other, drift float64, g grip) float64 {
-	for i := range open {
-		if o := &open[i]; !o.shut {
-			other += float64((float64(o.flow*o.carried) - float64(2*o.energy)) * o.damp)
-		}
+func secondPush(open []*opening, other, drift float64, g grip) float64 {
+	for _, o := range open {
+		other += float64((float64(o.flow*o.carried) - float64(2*o.energy)) * o.damp)
 	}
 	return float64((float64(other*g.perWatt) + drift) * g.share)
 }
@@ -250,11 +234,7 @@ func (e *Engine) rates(c *cylinder, mass, energy, h float64, second bool) (torqu
 	specific := float64(gasConstant * t)
 	pressure := float64(mass / c.volume * specific)
 	own := side{pressure, each + specific, perRoot, t}
-	for i := range c.open {
-		o := &c.open[i]
-		if o.shut {
-			continue
-		}
+	for _, o := range c.passing {
 		if second {
 			far := o.far
 			if o.store != nil {
@@ -264,7 +244,7 @@ func (e *Engine) rates(c *cylinder, mass, energy, h float64, second bool) (torqu
 			continue
 		}
 		// A valve that opens within the sub-step is as stiff as it gets.
-		area := max(o.area0, o.area1)
+		area := larger(o.area0, o.area1)
 		o.lifted = false
 		o.flow, o.carried, o.stiff = o.through(area, &own, o.far)
 		o.first = o.carried

@@ -134,7 +134,7 @@ func (e *Engine) Step(in Inputs) {
 	e.starter.clock(in.Starter, e.p.Starter.PullIn)
 	travel := math.Abs(e.speed) * dt / e.step
 	n := int(min(max(math.Floor(travel)+1, 1), substepsMax))
-	e.hohenberg = hohenbergSpeed(e.p.Stroke, e.speed) * e.p.Heat.Factor
+	e.hohenberg = e.heatSpeed(e.speed)
 	e.fired = in.Driven > 0 && e.p.FiredExhaust > 0
 	h := dt / float64(n)
 	start, turned := e.angle, 0.0
@@ -153,6 +153,14 @@ func (e *Engine) Step(in Inputs) {
 func (e *Engine) substep(h float64, in Inputs) float64 {
 	e.blockLiquid()
 	middle := e.middleSpeed()
+	e.pass(h, middle, float64(0.5*h), in.Release)
+	e.drive(h, middle, in.Driven)
+	return math.Abs(float64(middle * h))
+}
+
+// pass moves gas and pistons by h seconds, in which the crank turns at middle
+// [rad/s], and the volumes to lead seconds beyond them.
+func (e *Engine) pass(h, middle, lead float64, release bool) {
 	next := e.angle + float64(middle*h)
 	for i := range e.p.Cylinders {
 		if c := &e.cyl[i]; !c.lazy {
@@ -161,17 +169,21 @@ func (e *Engine) substep(h float64, in Inputs) float64 {
 	}
 	// The volumes go from the middle of one sub-step to the middle of the next: the
 	// error of taking turns is then as small as one step of each can make it.
-	ahead := max(0, float64(1.5*h)-e.ahead)
-	e.volumesStep(ahead, in.Release)
+	ahead := max(0, h+lead-e.ahead)
+	e.volumesStep(ahead, release)
 	e.ahead += ahead - h
-	if next >= cycle {
-		next -= cycle
-	} else if next < 0 {
-		next += cycle
+	e.angle = around(next)
+}
+
+// around brings a crank angle that has just passed an end of [0, 4π) back into it.
+func around(a float64) float64 {
+	if a >= cycle {
+		return a - cycle
 	}
-	e.angle = next
-	e.drive(h, middle, in.Driven)
-	return math.Abs(float64(middle * h))
+	if a < 0 {
+		return a + cycle
+	}
+	return a
 }
 
 // volumesStep passes gas between the volumes of fixed size and the outside.
@@ -220,40 +232,56 @@ func (e *Engine) advance(c *cylinder, h, omega, next float64) {
 // how far the volumes behind them give way within implicit·h.
 func (e *Engine) ready(c *cylinder, h, angle1, implicit float64) {
 	rings := e.ringArea(c) + c.params.PistonArea
-	o := &c.open[pathRings]
+	o := &c.paths[pathRings]
 	o.area0, o.area1 = rings, rings
 	intake, exhaust := e.valveAreas(c, angle1)
-	o = &c.open[pathIntake]
+	o = &c.paths[pathIntake]
 	o.area0, o.area1 = o.area1, intake
-	o = &c.open[pathExhaust]
+	o = &c.paths[pathExhaust]
 	o.area0, o.area1 = o.area1, exhaust
-	for k := range c.open {
-		o := &c.open[k]
-		o.shut = o.area0 == 0 && o.area1 == 0 && o.valve == nil
-		if o.store != nil && !o.shut {
+	if shut := c.shutValves(); shut != c.shut {
+		c.shut = shut
+		c.sort()
+	}
+	for _, o := range c.passing {
+		if o.store != nil {
 			o.give = implicit * stiffness * h / o.store.volume
 		}
 	}
 	c.hohenberg = e.hohenberg * e.wall[wallNode(angle1)]
 }
 
+// shutValves says through which of the valves nothing can pass in this sub-step.
+func (c *cylinder) shutValves() (shut [2]bool) {
+	in, ex := &c.paths[pathIntake], &c.paths[pathExhaust]
+	return [2]bool{in.area0 == 0 && in.area1 == 0, ex.area0 == 0 && ex.area1 == 0}
+}
+
+// sort lists the paths that can pass something.
+func (c *cylinder) sort() {
+	c.passing = c.room[:0]
+	for k := range c.open {
+		o := &c.open[k]
+		if k == pathIntake && c.shut[0] || k == pathExhaust && c.shut[1] {
+			c.flow[o.path] = 0
+			continue
+		}
+		c.passing = append(c.passing, o)
+	}
+}
+
 func wallNode(angle float64) int {
 	if angle < 0 {
 		angle += turn
 	}
-	return min(int(max(angle, 0)*volumeScale), volumeNodes)
+	return min(int(larger(angle, 0)*volumeScale), volumeNodes)
 }
 
 // account hands what left c over h seconds to the volumes on the other side, and
 // brings what other cylinders see of those up to date.
 func (e *Engine) account(c *cylinder, h float64) {
 	perSecond := 1 / h
-	for k := range c.open {
-		o := &c.open[k]
-		if o.shut {
-			c.flow[o.path] = 0
-			continue
-		}
+	for _, o := range c.passing {
 		c.flow[o.path] = -o.mass * perSecond
 		if o.store == nil {
 			e.massIn += o.mass
@@ -299,10 +327,6 @@ func (e *Engine) empty(h float64) {
 
 // checkMassMin is the least gas a cylinder can hold, a millionth of its filling [kg].
 const checkMassMin = 1e-10
-
-// SetSubStep changes the largest crank travel of a sub-step [rad], greater than 0,
-// for studies of the step size. Nothing else may: the bits follow from it.
-func (e *Engine) SetSubStep(rad float64) { e.step = rad }
 
 // check panics on a state no engine can be in: a bug here, not a bad input.
 func (e *Engine) check() {

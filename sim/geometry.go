@@ -93,6 +93,14 @@ func (t *volumeTable) at(a float64) (volume, slope float64) {
 	return volume, slope * volumeScale
 }
 
+// larger is max for numbers, without its care for what isn't one.
+func larger(a, b float64) float64 {
+	if a > b {
+		return a
+	}
+	return b
+}
+
 // wrap brings an angle into [-2π, 2π), one working cycle about a compression TDC.
 func wrap(a float64) float64 {
 	for a >= turn {

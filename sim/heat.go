@@ -57,6 +57,11 @@ func hohenbergSpeed(stroke, omega float64) float64 {
 	return x * x
 }
 
+// heatSpeed is hohenbergSpeed with the calibration factor.
+func (e *Engine) heatSpeed(omega float64) float64 {
+	return hohenbergSpeed(e.p.Stroke, omega) * e.p.Heat.Factor
+}
+
 // wallLoss returns the conductance from gas to walls [W/K].
 //
 // Hohenberg's correlation, with one calibration factor for all engines:

@@ -85,6 +85,7 @@ func (e *Engine) wire() {
 		fixed(pathCoolant, q.CoolantArea, &e.jacket)
 		fixed(pathOutside, q.OutsideArea, &e.outside)
 		c.open = open
+		c.sort()
 		c.lazy = c.plug == PlugOut && !e.coupled(i)
 	}
 }

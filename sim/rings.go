@@ -36,7 +36,9 @@ func (e *Engine) turnFilm(angle float64) {
 		full := 1 - c.dry
 		c.film = full - float64((full-c.film)*build)
 		c.excess *= scrape
-		e.passOil(c, angle/r.PassAngle)
+		if c.oil != 0 {
+			e.passOil(c, angle/r.PassAngle)
+		}
 		if c.plug == PlugOut && c.liquid > 0 { // thrown out of the open hole
 			c.liquid *= decay(angle / r.PassAngle)
 		}

@@ -211,8 +211,8 @@ func (c *cylinder) setHeld(p *Params, kelvin float64) {
 func (e *Engine) valveAreas(c *cylinder, a float64) (intake, exhaust float64) {
 	q, r := c.params, &e.p.Release
 	if q.Spring == 1 && r.Lift == 0 {
-		return max(c.intake.table.at(wrap(a-c.intake.centre)), c.intake.held) + c.intake.seat,
-			max(c.exhaust.table.at(wrap(a-c.exhaust.centre)), c.exhaust.held) + c.exhaust.seat + c.flake
+		return larger(c.intake.table.at(wrap(a-c.intake.centre)), c.intake.held) + c.intake.seat,
+			larger(c.exhaust.table.at(wrap(a-c.exhaust.centre)), c.exhaust.held) + c.exhaust.seat + c.flake
 	}
 	intake = e.area(&c.intake, &e.p.Intake, q.Spring, a, e.plenum.port.pressure-c.pressure)
 	exhaust = e.area(&c.exhaust, &e.p.Exhaust, q.Spring, a, e.manifold.pressure-c.pressure) + c.flake

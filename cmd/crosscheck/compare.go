@@ -48,14 +48,15 @@ func fastest(list []solution, want *solution, usable func(*solution) bool) (best
 
 // A comparison is everything known of one problem.
 type comparison struct {
-	problem            *problem
-	reference          solution // SciPy at its smallest tolerance
-	ours, scipy, cvode []solution
+	problem      *problem
+	reference    solution   // SciPy at its smallest tolerance
+	ours, alone  []solution // as the bench steps, and the cylinder alone
+	scipy, cvode []solution
 }
 
 func live(s *solution) bool    { return strings.HasSuffix(s.Method, "live") }
 func notLive(s *solution) bool { return !live(s) }
-func any(*solution) bool       { return true }
+func whole(*solution) bool     { return true }
 
 // A line is what is printed of a comparison. Pressures are the highest peak [Pa];
 // times [s] are those of the fastest setting that meets the goals, null when
@@ -70,6 +71,7 @@ type line struct {
 	Speed    [2]float64 `json:"speed_rad_s"` // at the end, ours and SciPy's
 	TOurs    *float64   `json:"t_ours"`
 	TProduct float64    `json:"t_ours_in_use"` // at the sub-step in use
+	TAlone   *float64   `json:"t_ours_alone"`  // the cylinder alone, where it is one at a given speed
 	TSciPy   *float64   `json:"t_scipy"`
 	TCVODE   *float64   `json:"t_cvode"`
 	TLive    *float64   `json:"t_cvode_live"` // not stepping past the next tick
@@ -115,8 +117,9 @@ func (c *comparison) line() line {
 	l := line{
 		Problem: c.problem.Name, Ours: slices.Max(ours.Peaks), SciPy: slices.Max(c.reference.Peaks),
 		RelDiff: finite(peak), Speed: [2]float64{ours.Speed, c.reference.Speed}, TProduct: ours.Time,
-		TOurs:  timeOf(fastest(c.ours, &c.reference, any)),
-		TSciPy: timeOf(fastest(c.scipy, &c.reference, any)),
+		TOurs:  timeOf(fastest(c.ours, &c.reference, whole)),
+		TAlone: timeOf(fastest(c.alone, &c.reference, whole)),
+		TSciPy: timeOf(fastest(c.scipy, &c.reference, whole)),
 		TCVODE: timeOf(fastest(c.cvode, &c.reference, notLive)),
 		TLive:  timeOf(fastest(c.cvode, &c.reference, live)),
 	}
@@ -138,9 +141,10 @@ func printTable(w io.Writer, list []*comparison) error {
 	fmt.Fprint(t, "problem\tprogram\tmethod\tsetting\tpeaks off [%]\tgauge off [psi]\ttime [ms]\tx real time\t\n")
 	for _, c := range list {
 		c.rows(t, "Crankbay", c.ours)
+		c.rows(t, "Crankbay", c.alone)
 		c.rows(t, "CVODE", bestMethod(c.cvode, &c.reference, notLive))
 		c.rows(t, "CVODE", bestMethod(c.cvode, &c.reference, live))
-		c.rows(t, "SciPy", bestMethod(c.scipy, &c.reference, any))
+		c.rows(t, "SciPy", bestMethod(c.scipy, &c.reference, whole))
 	}
 	return t.Flush()
 }
@@ -168,25 +172,35 @@ func (c *comparison) rows(w io.Writer, program string, list []solution) {
 	}
 }
 
-// printRatios prints how many times faster the simulation is.
+// printRatios prints how many times faster the simulation is: the bench as it is,
+// bound to ticks, and the cylinder alone.
 func printRatios(w io.Writer, list []*comparison) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprint(t, "problem\tours [ms]\tCVODE ÷ ours\tCVODE live ÷ ours\tSciPy ÷ ours\t\n")
+	fmt.Fprint(t, "problem\tours\t[ms]\tCVODE ÷ ours\tCVODE live ÷ ours\tSciPy ÷ ours\t\n")
 	for _, c := range list {
 		l := c.line()
-		if l.TOurs == nil {
-			fmt.Fprintf(t, "%s\tno sub-step meets the goals\t\t\t\t\n", c.problem.Name)
-			continue
+		peers := []*float64{l.TCVODE, l.TLive, l.TSciPy}
+		ratios(t, l.Problem, "bench", l.TOurs, peers)
+		if c.alone != nil {
+			peers[1] = nil // alone it doesn't stop at ticks either
+			ratios(t, l.Problem, "cylinder alone", l.TAlone, peers)
 		}
-		fmt.Fprintf(t, "%s\t%.3f", c.problem.Name, 1000**l.TOurs)
-		for _, peer := range []*float64{l.TCVODE, l.TLive, l.TSciPy} {
-			if peer == nil {
-				fmt.Fprint(t, "\t-")
-			} else {
-				fmt.Fprintf(t, "\t%.2f", *peer / *l.TOurs)
-			}
-		}
-		fmt.Fprint(t, "\t\n")
 	}
 	return t.Flush()
+}
+
+func ratios(w io.Writer, problem, which string, ours *float64, peers []*float64) {
+	if ours == nil {
+		fmt.Fprintf(w, "%s\t%s\tnone meets the goals\t\t\t\t\n", problem, which)
+		return
+	}
+	fmt.Fprintf(w, "%s\t%s\t%.3f", problem, which, 1000**ours)
+	for _, peer := range peers {
+		if peer == nil {
+			fmt.Fprint(w, "\t-")
+		} else {
+			fmt.Fprintf(w, "\t%.2f", *peer / *ours)
+		}
+	}
+	fmt.Fprint(w, "\t\n")
 }

@@ -68,6 +68,49 @@ func TestDiffers(t *testing.T) {
 	assert.Nil(t, fastest([]solution{got}, &want, notLive))
 }
 
+// A grid covers one cycle, and while a valve is open no step is wider than said.
+func TestGrid(t *testing.T) {
+	q := problem{Params: single(), Start: 3 * math.Pi}
+	const widest = 1.5 * degree
+	steps := q.grid(widest)
+	sum, wide := 0.0, 0
+	for _, step := range steps {
+		at := q.Start + sum
+		for _, s := range q.spans() {
+			if inside := math.Mod(at+step/2-s.from+2*cycle, cycle); inside < s.to-s.from {
+				assert.LessOrEqual(t, step, widest+1e-5, "at %g°", at/degree)
+			}
+		}
+		if step > 3*widest {
+			wide++
+		}
+		assert.Positive(t, step)
+		sum += step
+	}
+	assert.InDelta(t, cycle, sum, 1e-6)
+	assert.Greater(t, wide, 5, "and wide ones where they are shut")
+}
+
+// On a fine grid the cylinder alone meets the goals of every problem it is stepped in.
+func TestAloneMeetsTheGoals(t *testing.T) {
+	atRoot(t)
+	list, err := readProblems(problemsPath)
+	require.NoError(t, err)
+	count := 0
+	for i := range list {
+		q := &list[i]
+		if !q.alone() {
+			continue
+		}
+		count++
+		s, err := q.runAlone(0.35)
+		require.NoError(t, err)
+		peak, _ := s.differs(&solution{Peaks: fixture(t, q.Name)})
+		assert.Less(t, peak, peakGoal, q.Name)
+	}
+	assert.Equal(t, 6, count)
+}
+
 // What CVODE makes of the equations in C agrees with what SciPy made of those in
 // Python, so neither is misspelt where they were written twice.
 func TestCVODEAgreesWithSciPy(t *testing.T) {

@@ -94,6 +94,9 @@ func (q *problem) compare(cvode, dir string) (*comparison, error) {
 	if c.ours, err = q.sweep(); err != nil {
 		return nil, err
 	}
+	if c.alone, err = q.sweepAlone(); err != nil {
+		return nil, err
+	}
 	if c.cvode, err = solve(cvode, problemsPath, "sweep", q.Name); err != nil {
 		return nil, err
 	}
