@@ -23,8 +23,11 @@ func TestCatalogueIsWhole(t *testing.T) {
 	seeds := map[uint64]string{}
 	for i, s := range all {
 		assert.Same(t, s, scenarios.Find(s.ID))
-		_, err := os.Stat("data/" + s.ID + ".json")
-		assert.NoError(t, err, "a file is named after its id")
+		data, err := os.ReadFile("data/" + s.ID + ".json")
+		require.NoError(t, err, "a file is named after its id")
+		whole, err := scenarios.Decode(data)
+		require.NoError(t, err, s.ID)
+		assert.Equal(t, whole, s)
 		if i > 0 {
 			assert.LessOrEqual(t, all[i-1].Difficulty, s.Difficulty)
 		}

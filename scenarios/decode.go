@@ -18,6 +18,15 @@ const (
 // Decode reads a scenario file. The error is one sentence that begins with the
 // path of what is wrong; the caller puts the file's name in front.
 func Decode(data []byte) (*Scenario, error) {
+	s, err := read(data)
+	if err != nil {
+		return nil, err
+	}
+	return s, s.check()
+}
+
+// read reads a file without asking whether its parts agree.
+func read(data []byte) (*Scenario, error) {
 	d, err := strict.Parse(data, MaxBytes)
 	if err != nil {
 		return nil, err
@@ -38,10 +47,7 @@ func Decode(data []byte) (*Scenario, error) {
 	s.Card = card(o.Need("card"), s)
 	s.Key = key(o.Need("key"), s.Engine.Cylinders)
 	o.Close()
-	if err := d.Err(); err != nil {
-		return nil, err
-	}
-	return s, s.check()
+	return s, d.Err()
 }
 
 func (s *Scenario) head(o *strict.Object) {
