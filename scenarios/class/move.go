@@ -1,7 +1,8 @@
 package class
 
 import (
-	"regexp"
+	"strings"
+	"unicode"
 
 	"crankbay/diagnose"
 	"crankbay/scenarios"
@@ -35,13 +36,28 @@ func (m move) list(cylinders []int) []int {
 	return out
 }
 
-// told finds a cylinder that is named in a text.
-var told = regexp.MustCompile(`(?i)(cylinders?|cilindros?|cyl\.?|cil\.?|n[o°º]\.?|number|número|#)\s*[0-9]`)
+// before are words that a text puts before the number of a cylinder.
+var before = []string{"cylinder", "cylinders", "cilindro", "cilindros", "cyl", "cil", "number", "número", "no", "nº", "n°", "#"}
+
+// told tells whether a text names a cylinder: one of these words, then a number.
+func told(text string) bool {
+	text = strings.ReplaceAll(strings.ToLower(text), "#", " # ")
+	last := ""
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != 'º' && r != '°'
+	}) {
+		if word[0] >= '0' && word[0] <= '9' && has(before, last) {
+			return true
+		}
+		last = word
+	}
+	return false
+}
 
 // fixed tells whether the texts say which cylinder it is: then it has to stay.
 func fixed(s *scenarios.Scenario) bool {
 	for _, t := range []scenarios.Text{s.Title, s.Complaint, s.History} {
-		if told.MatchString(t.EN) || told.MatchString(t.ES) {
+		if told(t.EN) || told(t.ES) {
 			return true
 		}
 	}

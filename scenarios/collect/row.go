@@ -39,10 +39,18 @@ type Row struct {
 	Missteps []string         `json:"missteps,omitempty"` // see Missteps
 	Again    int              `json:"again,omitempty"`    // which hand-in of the same student it is, from 2
 	SameAs   string           `json:"same_as,omitempty"`  // source of a hand-in with the same log under another name
+	Override *Override        `json:"override,omitempty"`
 	Grade    *diagnose.Result `json:"grade,omitempty"`
 	Sheet    *diagnose.Sheet  `json:"sheet,omitempty"`
 
 	log uint64 // digest of the last mark, which holds the whole log
+}
+
+// An Override is what an instructor decided instead. It stays beside what the replay
+// gave, and so does the reason.
+type Override struct {
+	Percent *float64 `json:"percent"` // of all points; nil when only the comment counts
+	Comment string   `json:"comment"`
 }
 
 // A Collector knows what hand-ins are held against. It is only read while it works, so

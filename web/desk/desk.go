@@ -40,6 +40,16 @@ var commands = []struct {
 	{"inside", insideCommand},
 	{"mistakes", mistakesCommand},
 	{"plan", planCommand},
+	{"look", lookCommand},
+	{"link", linkCommand},
+	{"square", squareCommand},
+	{"code", codeCommand},
+	{"unpack", unpackCommand},
+	{"roster", rosterCommand},
+	{"class", classCommand},
+	{"collect", collectCommand},
+	{"table", tableCommand},
+	{"report", reportCommand},
 }
 
 // Commands lists the names of all commands.

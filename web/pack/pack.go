@@ -20,7 +20,7 @@ import (
 // them.
 const (
 	CoreLimit  = 1_350_000
-	DeskLimit  = 1_600_000 // fetched when a place asks for it
+	DeskLimit  = 1_800_000 // fetched when a place asks for it
 	SceneLimit = 3_000_000
 	SealLimit  = 1_150_000 // fetched when there is something to seal or to open
 )

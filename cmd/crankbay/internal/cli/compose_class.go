@@ -14,6 +14,7 @@ import (
 
 	"crankbay/scenarios"
 	"crankbay/scenarios/class"
+	"crankbay/scenarios/collect"
 	"crankbay/web/strings/words"
 )
 
@@ -190,7 +191,7 @@ func (o *composing) writeLinks(w io.Writer, answers []class.Answer) error {
 		return err
 	}
 	for _, a := range answers {
-		if err := out.Write([]string{inert(a.Name), inert(a.ID), o.address(a.Link)}); err != nil {
+		if err := out.Write([]string{collect.Inert(a.Name), collect.Inert(a.ID), o.address(a.Link)}); err != nil {
 			return err
 		}
 	}
@@ -206,7 +207,7 @@ func writeAnswers(w io.Writer, answers []class.Answer) error {
 	}
 	for _, a := range answers {
 		err := out.Write([]string{
-			inert(a.Name), inert(a.ID), a.Variant, a.Key.Family, numbers(a.Key.Cylinders), faultNumbers(a.Faults), readings(a.Dry), readings(a.Wet),
+			collect.Inert(a.Name), collect.Inert(a.ID), a.Variant, a.Key.Family, numbers(a.Key.Cylinders), faultNumbers(a.Faults), readings(a.Dry), readings(a.Wet),
 		})
 		if err != nil {
 			return err

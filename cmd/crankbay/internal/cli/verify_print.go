@@ -1,11 +1,8 @@
 package cli
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,7 +24,7 @@ func (o *verifying) print(c *cobra.Command, rows []handed) error {
 	case o.asJSON:
 		return writeJSON(out, rows)
 	case o.asCSV:
-		return writeCSV(out, rows)
+		return collect.WriteCSV(out, rowsOf(rows))
 	case o.reports:
 		return writeReports(out, rows)
 	}
@@ -77,9 +74,7 @@ func writeReport(w io.Writer, h handed) error {
 // writeTable prints a class: one line each, then what it comes to.
 func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 	t := table{head: []string{"student", "result", "points", "passed", "file", "remark"}}
-	plain := make([]collect.Row, len(rows))
-	for i, h := range rows {
-		plain[i] = h.Row
+	for _, h := range rows {
 		points, passed := "", ""
 		if h.Holds {
 			points, passed = fmt.Sprintf("%.0f %%", h.Percent), "no"
@@ -92,7 +87,7 @@ func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 	if err := t.write(w); err != nil {
 		return err
 	}
-	p := o.collector.Picture(plain)
+	p := o.collector.Picture(rowsOf(rows))
 	fmt.Fprintf(w, "\n%d hand-ins, %d hold, %d passed, %.0f %% of the points on average (simulated)\n", p.HandIns, p.Graded, p.Passed, p.Mean)
 	if len(p.Missing) > 0 {
 		fmt.Fprintf(w, "Nothing of their own yet: %s\n", oneLine(strings.Join(p.Missing, ", ")))
@@ -105,6 +100,14 @@ func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 		fmt.Fprintf(w, "  %3d  %s\n", m.N, plainWords(m.Key))
 	}
 	return nil
+}
+
+func rowsOf(rows []handed) []collect.Row {
+	out := make([]collect.Row, len(rows))
+	for i := range rows {
+		out[i] = rows[i].Row
+	}
+	return out
 }
 
 func nameOf(r collect.Row) string {
@@ -137,66 +140,4 @@ func remark(r collect.Row) string {
 		all = append(all, "same log as "+r.SameAs)
 	}
 	return strings.Join(all, ", ")
-}
-
-// csvHead are the columns of --csv. New ones are added at the end.
-var csvHead = []string{
-	"student", "who", "status", "percent", "points", "out_of", "passed", "handed_in", "prepare", "measure", "record", "choose",
-	"conclude", "hints", "minutes", "mode", "scenario", "owner", "tick", "hand_in", "same_as", "missteps", "file", "text",
-}
-
-// writeCSV prints a table that any spreadsheet or gradebook reads: UTF-8, commas,
-// decimal points.
-func writeCSV(w io.Writer, rows []handed) error {
-	out := csv.NewWriter(w)
-	if err := out.Write(csvHead); err != nil {
-		return err
-	}
-	for _, h := range rows {
-		if err := out.Write(csvRow(h)); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
-
-func csvRow(h handed) []string {
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	cells := []string{h.Student, h.Who, h.Status, "", "", "", "", strconv.FormatBool(h.HandedIn), "", "", "", "", "", "", "",
-		h.Mode, h.Scenario, h.Owner, "", "", h.SameAs, strings.Join(h.Missteps, " "), h.File, h.Text}
-	if g := h.Grade; g != nil {
-		cells[3], cells[4], cells[5] = strconv.FormatFloat(h.Percent, 'f', 1, 64), number(round(g.Points)), number(round(g.OutOf))
-		cells[6], cells[13], cells[14] = strconv.FormatBool(h.Pass), strconv.Itoa(g.Hints), strconv.FormatFloat(h.Minutes, 'f', 0, 64)
-		for _, r := range g.Rows {
-			for i, name := range csvHead {
-				if name == r.Name {
-					cells[i] = number(round(r.Points))
-				}
-			}
-		}
-	}
-	if h.Tick != 0 {
-		cells[18] = strconv.FormatInt(h.Tick, 10)
-	}
-	if h.Again != 0 {
-		cells[19] = strconv.Itoa(h.Again)
-	}
-	for i := range cells {
-		cells[i] = inert(cells[i])
-	}
-	return cells
-}
-
-func round(v float64) float64 { return math.Round(v*100) / 100 }
-
-// inert keeps a spreadsheet from taking a name for a formula.
-func inert(cell string) string {
-	cell = oneLine(cell)
-	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-		if _, err := strconv.ParseFloat(cell, 64); err != nil {
-			return "'" + cell
-		}
-	}
-	return cell
 }

@@ -238,10 +238,7 @@ func (o *verifying) all(c *cobra.Command, files []string) error {
 
 // finish holds the rows against each other.
 func (o *verifying) finish(rows []handed) {
-	plain := make([]collect.Row, len(rows))
-	for i := range rows {
-		plain[i] = rows[i].Row
-	}
+	plain := rowsOf(rows)
 	o.collector.Finish(plain)
 	for i := range rows {
 		rows[i].Row = plain[i]

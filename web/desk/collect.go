@@ -1,0 +1,170 @@
+package desk
+
+import (
+	"strings"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/class"
+	"crankbay/scenarios/collect"
+)
+
+// collectRequest is everything that was dropped and pasted.
+type collectRequest struct {
+	Do        string       `json:"do"`
+	Sources   []sourceText `json:"sources"`
+	Class     string       `json:"class"`     // text of the class file, or empty
+	Scenarios []string     `json:"scenarios"` // texts of scenarios beyond the catalogue
+}
+
+// sourceText is one file or pasted text. What was sealed is opened before, by the
+// program that can (web/jsapi/seal), and comes in as what it was.
+type sourceText struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
+
+// collected is what came of all of it.
+type collected struct {
+	Rows    []collect.Row   `json:"rows"`
+	Picture collect.Picture `json:"picture"`
+	CSV     string          `json:"csv"`
+}
+
+// collectCommand plays every hand-in again, grades it and holds it against the roster.
+func collectCommand(request []byte, tell Progress) (any, error) {
+	var r collectRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	k, err := r.collector()
+	if err != nil {
+		return nil, err
+	}
+	var in []collect.HandIn
+	for _, s := range r.Sources {
+		in = append(in, collect.Find(collect.Source{Name: s.Name, Data: []byte(s.Text)})...)
+	}
+	out := collected{Rows: make([]collect.Row, 0, len(in))}
+	for i, h := range in {
+		out.Rows = append(out.Rows, k.Row(h))
+		tell(i+1, len(in))
+	}
+	return out.finish(k)
+}
+
+func (c collected) finish(k *collect.Collector) (any, error) {
+	k.Finish(c.Rows)
+	c.Picture = k.Picture(c.Rows)
+	var b strings.Builder
+	if err := collect.WriteCSV(&b, c.Rows); err != nil {
+		return nil, trouble(ErrRequest, "text", err.Error())
+	}
+	c.CSV = b.String()
+	return c, nil
+}
+
+func (r *collectRequest) collector() (*collect.Collector, error) {
+	own := map[string]*scenarios.Scenario{}
+	for _, text := range r.Scenarios {
+		s, err := readScenario(text)
+		if err != nil {
+			return nil, err
+		}
+		own[s.ID] = s
+	}
+	var group *class.Class
+	if r.Class != "" {
+		var err error
+		if group, err = class.Decode([]byte(r.Class)); err != nil {
+			return nil, trouble(ErrClass, "text", err.Error())
+		}
+	}
+	k, err := collect.New(func(id string) *scenarios.Scenario {
+		if s := own[id]; s != nil {
+			return s
+		}
+		return scenarios.Find(id)
+	}, group, nil)
+	if err != nil {
+		return nil, trouble(ErrClass, "text", err.Error())
+	}
+	return k, nil
+}
+
+// tableRequest are rows as collect answered them, with what the instructor decided
+// about some.
+type tableRequest struct {
+	Do   string        `json:"do"`
+	Rows []collect.Row `json:"rows"`
+}
+
+// tableCommand writes them as a table for a gradebook.
+func tableCommand(request []byte, _ Progress) (any, error) {
+	var r tableRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	var b strings.Builder
+	if err := collect.WriteCSV(&b, r.Rows); err != nil {
+		return nil, trouble(ErrRequest, "text", err.Error())
+	}
+	return struct {
+		CSV string `json:"csv"`
+	}{b.String()}, nil
+}
+
+// reportRequest asks for one student's report.
+type reportRequest struct {
+	Do        string     `json:"do"`
+	Source    sourceText `json:"source"`
+	Number    int        `json:"number"` // which hand-in of the source, from 1; 0 the only one
+	Class     string     `json:"class"`
+	Scenarios []string   `json:"scenarios"`
+}
+
+// report is one hand-in with what is needed to go on: attempt and scenario as texts,
+// for the commands about one attempt.
+type report struct {
+	Row      collect.Row `json:"row"`
+	Attempt  string      `json:"attempt,omitempty"` // text of the file, every mark in it
+	Scenario string      `json:"scenario,omitempty"`
+}
+
+// reportCommand works one hand-in out.
+func reportCommand(request []byte, _ Progress) (any, error) {
+	var r reportRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	all := collectRequest{Class: r.Class, Scenarios: r.Scenarios}
+	k, err := all.collector()
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range collect.Find(collect.Source{Name: r.Source.Name, Data: []byte(r.Source.Text)}) {
+		if h.Number != r.Number && r.Number != 0 {
+			continue
+		}
+		row, v := k.Verified(h)
+		out := report{Row: row}
+		if v == nil {
+			return out, nil
+		}
+		return out.with(v)
+	}
+	return nil, trouble(ErrAttempt, "text", "no such hand-in in this source")
+}
+
+func (r report) with(v *attempt.Report) (any, error) {
+	text, err := v.Session.Encode()
+	if err != nil {
+		return nil, trouble(ErrAttempt, "text", err.Error())
+	}
+	s, err := v.Session.Scenario().Encode()
+	if err != nil {
+		return nil, trouble(ErrScenario, "text", err.Error())
+	}
+	r.Attempt, r.Scenario = string(text), string(s)
+	return r, nil
+}
