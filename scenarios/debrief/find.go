@@ -37,8 +37,13 @@ func (c *clinic) first(runs []int) site {
 	return c.runs[runs[0]]
 }
 
+// number is one fact, as it would be read.
 func number(name string, value float64, unit string) diagnose.Fact {
-	return diagnose.Fact{Name: name, Value: value, Unit: unit}
+	parts := 10.0 // of the unit
+	if unit == "rpm" {
+		parts = 1
+	}
+	return diagnose.Fact{Name: name, Value: to(parts, value), Unit: unit}
 }
 
 func (c *clinic) findThrottleShut() flaw {

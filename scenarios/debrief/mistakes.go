@@ -1,6 +1,8 @@
 package debrief
 
 import (
+	"slices"
+
 	"crankbay/diagnose"
 	"crankbay/scenarios/attempt"
 )
@@ -90,6 +92,19 @@ type Mistake struct {
 	Verdict   *Turned         `json:"verdict"`   // what the card's rule would have said, when it is something else
 }
 
+// weight says how much a mistake matters [Pa]: what it did to the reading it did most
+// to, and far more when it turned the verdict.
+func (m Mistake) weight() float64 {
+	if len(m.Effects) == 0 {
+		return 0
+	}
+	w := m.Effects[0].size()
+	if m.Verdict != nil {
+		w += 1e7
+	}
+	return w
+}
+
 // Turned is a limit rule that would have come to another verdict.
 type Turned struct {
 	Before diagnose.RuleVerdict `json:"before"`
@@ -98,7 +113,7 @@ type Turned struct {
 
 // Mistakes is what went wrong by hand, and all of it together.
 type Mistakes struct {
-	List []Mistake `json:"list"` // in the order of MistakeKeys
+	List []Mistake `json:"list"` // what weighs most first, then in the order of MistakeKeys
 	// Together is what every reading would have been without any of them; empty when
 	// there is none.
 	Together []Effect `json:"together"`
@@ -150,6 +165,15 @@ func (c *clinic) mistakes(tell func(done, of int)) (Mistakes, error) {
 	if len(all) == 0 {
 		return out, nil
 	}
+	slices.SortStableFunc(out.List, func(a, b Mistake) int {
+		switch {
+		case a.weight() > b.weight():
+			return -1
+		case a.weight() < b.weight():
+			return 1
+		}
+		return 0
+	})
 	m, _, err := c.without(together)
 	out.Together = m.Effects
 	return out, err

@@ -31,15 +31,8 @@ func MostOf(g diagnose.Result, m Mistakes) Most {
 	}
 	best, size := "", 0.0
 	for _, x := range m.List {
-		if x.Corrected || len(x.Effects) == 0 {
-			continue
-		}
-		s := x.Effects[0].size()
-		if x.Verdict != nil {
-			s += 1e7 // whatever it cost
-		}
-		if s >= mostCost && s > size {
-			best, size = x.Key, s
+		if w := x.weight(); !x.Corrected && w >= mostCost && w > size {
+			best, size = x.Key, w
 		}
 	}
 	if best != "" {

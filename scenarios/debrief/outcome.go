@@ -52,6 +52,30 @@ type Shown struct {
 	Means    string  `json:"means"` // key: Unclear, or one of few others for each name
 }
 
+// ShownKeys lists every name with every word it can have, as name.means. Those of mere
+// facts are missing: their words are keys of the bench's facts.
+func ShownKeys() []string {
+	var keys []string
+	for _, x := range []struct {
+		name  string
+		means []string
+	}{
+		{"first", []string{"like", "builds", Unclear}}, {"rpm", []string{"slow", "fair", Unclear}}, {"control", []string{"like"}},
+		{"gain", []string{"like", "clear", Unclear}},
+		{"leakage", []string{
+			"small", Unclear, book.AirIntake, book.AirExhaust, book.AirCrankcase, book.AirNeighbour, book.AirCoolant, book.AirOutside,
+		}},
+		{"hump", []string{"even", "weak", "extra", Unclear}}, {"stalled", []string{"stalled"}},
+		{"second", []string{"agrees", "differs", Unclear}}, {"idle", []string{"weak", "fair", Unclear}},
+		{"snap", []string{"weak", "fair", Unclear}},
+	} {
+		for _, m := range x.means {
+			keys = append(keys, x.name+"."+m)
+		}
+	}
+	return keys
+}
+
 // Unclear is what lies between two bands: it tells nothing apart.
 const Unclear = "unclear"
 

@@ -44,6 +44,13 @@ func TestCheapestWay(t *testing.T) {
 		p := plan(t, x.id, "")
 		assert.Equal(t, x.steps, names(p.Steps), "%s: %+v", x.id, p.Steps)
 		assert.Empty(t, p.Left, x.id)
+		for _, s := range p.Table {
+			for _, w := range s.Shows {
+				if w.Unit != "" {
+					assert.Contains(t, debrief.ShownKeys(), w.Name+"."+w.Means)
+				}
+			}
+		}
 		if x.shows == "" {
 			continue
 		}

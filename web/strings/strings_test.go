@@ -18,6 +18,7 @@ import (
 	"crankbay/scenarios/coach"
 	"crankbay/scenarios/collect"
 	"crankbay/scenarios/compose"
+	"crankbay/scenarios/debrief"
 	"crankbay/sim/bench"
 )
 
@@ -140,12 +141,26 @@ func listed() map[string][]string {
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
 		"coach":     prefixed("coach.", coach.Keys()),
+		"mistakes":  prefixed("mistake.", debrief.MistakeKeys()),
+		"paths":     prefixed("path.", debrief.Paths()),
+		"shown":     shownKeys(),
 		"patterns":  prefixed("pattern.", []string{"nothing", "partial", "method", "slow", "wander", "within", "all_low", "all_high", "one_low", "pair", "bank_low", "one_high", "several"}),
 		"hand-ins":  append(prefixed("handin.", collect.Statuses()), "handin.again", "handin.same_as", "handin.missing"),
 		"verdicts":  append(prefixed("compose.", compose.Verdicts()), prefixed("compose.warn.", compose.Warnings())...),
 		"missteps":  prefixed("misstep.", collect.Missteps()),
 		"standings": prefixed("standing.", []string{"supported", "open", "contradicted", "baseless"}),
 	}
+}
+
+// shownKeys leaves out a speed that is as it should be: nobody speaks of it.
+func shownKeys() []string {
+	var out []string
+	for _, key := range debrief.ShownKeys() {
+		if key != "rpm.fair" && key != "rpm.unclear" {
+			out = append(out, "shown."+key)
+		}
+	}
+	return out
 }
 
 func faultKeys() []string {

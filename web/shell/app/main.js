@@ -16,7 +16,7 @@ import { bay } from './bay.js';
 import { Slot } from './wire.js';
 import { saidText } from './testpanels.js';
 import { debrief } from './debrief.js';
-import { ask } from './desk.js';
+import { askDebrief, askPart } from './debrief-ask.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 
@@ -49,7 +49,7 @@ const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
-  useNewer, handIn, toDebrief, grade, download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
+  useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
 app.bench.mute(state.muted);
@@ -260,19 +260,13 @@ function toDebrief() {
   grade();
 }
 
-/** Has the attempt graded; what can't be graded now can be asked again. */
-async function grade() {
-  const { result, custom, view } = state;
-  if (result.grade) return;
-  const tell = (change) => { Object.assign(result, change); redraw(); };
-  tell({ error: null });
-  try {
-    tell(await ask('debrief', { attempt: result.file, scenario: custom }));
+/** Has the attempt graded and looked into; what didn't come can be asked again. */
+function grade() {
+  const { view } = state;
+  return askDebrief(app, () => {
     dropAttempt({ scenario: view.scenario.id, mode: view.mode });
     announce(t('debrief.graded'));
-  } catch (error) {
-    tell({ error });
-  }
+  });
 }
 
 function download(what) {

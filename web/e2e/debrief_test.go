@@ -1,0 +1,168 @@
+//go:build !js
+
+package e2e
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/debrief"
+)
+
+// hasty is an attempt with several mistakes at an engine with a fault: fuel live, no
+// charger, the gauge not released before the low cylinder, three strokes on another.
+const hasty = `prepare without fuel charger
+tick glasses gear brake
+6 strokes on 1
+write dry 1
+6 strokes on 2 and stay
+write dry 2
+do hose-off
+6 strokes on 3
+write dry 3
+3 strokes on 4
+write dry 4
+10 ml in 3
+6 strokes on 3
+write wet 3
+conclude ring_or_bore 3
+sure certain
+because dry wet
+next none
+hand in`
+
+// handedIn opens an attempt that was handed in and waits for all of its Debrief.
+func (p *page) handedIn(id, work string) {
+	p.t.Helper()
+	p.do("choose a file", chromedp.SetUploadFiles(chromedp.CSS(`input[name="file"]`), []string{attemptAt(p.t, id, "grade", work)}, chromedp.NodeReady))
+	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the grade")
+	p.waitFor(`!document.querySelector('.debrief .working')`, "everything else")
+}
+
+// What the page says a mistake cost is what the native computation says.
+func TestDebriefTellsWhatMistakesCost(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.handedIn(faulty, hasty)
+	data, err := os.ReadFile(attemptAt(t, faulty, "grade", hasty))
+	require.NoError(t, err)
+	f, err := attempt.Decode(data)
+	require.NoError(t, err)
+	v, err := attempt.Verify(f, scenarios.Find)
+	require.NoError(t, err)
+	want, err := debrief.MistakesOf(v, nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, want.List)
+	for _, m := range want.List {
+		sel := `[data-mistake="` + m.Key + `"] `
+		if len(m.Effects) == 0 {
+			assert.Contains(t, p.text(".mistakes "+sel), "changed nothing", m.Key)
+			continue
+		}
+		e := m.Effects[0]
+		assert.InDelta(t, e.Delta, eval[float64](p, `Number(document.querySelector('.mistakes `+sel+`').dataset.delta)`), 1e-6, m.Key)
+		if e.Delta != 0 && e.Unit == "Pa" {
+			cost := formatPSI(math.Abs(e.Delta))
+			assert.Contains(t, p.text(".mistakes "+sel+`[data-out="effect"]`), cost+" psi", m.Key)
+		}
+	}
+	assert.Equal(t, want.Most.Mistake, eval[string](p, `document.querySelector('[data-out="most"]').dataset.mistake ?? ''`))
+	quiet(t, p)
+}
+
+// One cylinder is turned by the keys of the keyboard, and what is said follows.
+func TestCrankTurnedByHandInTheDebrief(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.handedIn(faulty, hasty)
+	facts := func() string { return p.text(".look-facts") }
+	assert.Contains(t, facts(), "past the exhaust valve", "at the moment the reading was lost")
+	assert.Contains(t, p.text(`[data-out="lost"]`), "past the exhaust valve")
+	k := keyboard{p}
+	k.press(`[data-act="turn"][data-choice="top"]`)
+	assert.Contains(t, facts(), "top center of compression")
+	before := facts()
+	k.press(`[data-act="turn"][data-choice="back"]`)
+	assert.Contains(t, facts(), "10° before")
+	assert.NotEqual(t, before, facts())
+	k.press(`[data-act="look"][data-cylinder="1"]`)
+	p.waitFor(`document.querySelector('.part-inside')?.textContent.includes('Nothing is lost here')`, "the sound cylinder")
+	assert.Equal(t, "true", eval[string](p, `document.querySelector('[data-act="look"][data-cylinder="1"]').getAttribute('aria-pressed')`))
+	eval[bool](p, `(() => { const s = document.querySelector('select[name="inside-run"]'); s.value = s.options[1].value; s.dispatchEvent(new Event('change', { bubbles: true })); return true; })()`)
+	p.waitFor(`!document.querySelector('.chooser[aria-busy]')`, "the student's own run")
+	quiet(t, p)
+}
+
+// The page works on while the desk computes: a frame is never late by much.
+func TestDebriefNeverBlocks(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	eval[bool](p, `(() => {
+		globalThis.longest = 0;
+		let last = performance.now();
+		setInterval(() => { const now = performance.now(); longest = Math.max(longest, now - last); last = now; }, 10);
+		return true;
+	})()`)
+	p.openFile(attemptAt(t, faulty, "grade", strings.TrimSuffix(hasty, "\nhand in")))
+	mouse{p}.press(css("act", "hand-in"))
+	eval[bool](p, `(longest = 0, true)`)
+	mouse{p}.press(css("act", "hand-in-now"))
+	p.waitFor(`!!document.querySelector('.debrief-grid') && !document.querySelector('.debrief .working')`, "the whole Debrief")
+	t.Logf("the page stood still for %.0f ms at most", eval[float64](p, `longest`))
+	assert.Less(t, eval[float64](p, `longest`), 1500.0, "the longest time that the page stood still [ms], on a machine busy with other things")
+	quiet(t, p)
+}
+
+// Everything in both languages, and nothing for the accessibility checker to find with
+// all of it unfolded.
+func TestDebriefAccessible(t *testing.T) {
+	src := axeSource(t)
+	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
+		p := open(t, l, "lang=en")
+		p.dress(l)
+		p.handedIn(faulty, hasty)
+		eval[bool](p, `(document.querySelectorAll('.debrief details').forEach((d) => { d.open = true; }), true)`)
+		p.accessible(src, "Debrief, unfolded")
+		mouse{p}.press(css("act", "language"))
+		p.waitFor(`document.documentElement.lang === 'es'`, "Spanish")
+		p.accessible(src, "Debrief in Spanish")
+		assert.NotRegexp(t, `\b(mistake|effect|shown|path|debrief)\.[a-z_.]+`, p.text("main"), "a key without a text")
+		assert.LessOrEqual(t, eval[float64](p, `document.documentElement.scrollWidth`), float64(l.width), "no scrolling sideways")
+		quiet(t, p)
+	}
+}
+
+// Pictures of the Debrief, run by `make screens`.
+func TestScreensOfTheDebrief(t *testing.T) {
+	if os.Getenv("SCREENS") == "" {
+		t.Skip("pictures are taken by 'make screens'")
+	}
+	require.NoError(t, os.MkdirAll("screens", 0o755))
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.handedIn(faulty, hasty)
+	var looks []look
+	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
+		looks = append(looks, look{width: size[0], height: size[1]}, look{width: size[0], height: size[1], dark: true})
+	}
+	p.pictures("debrief-hasty", looks, func() {})
+	_, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+	require.NoError(t, err)
+	eval[bool](p, `(dispatchEvent(new Event('beforeprint')), true)`)
+	p.do("size", chromedp.EmulateViewport(794, 1123, chromedp.EmulateScale(1))) // A4
+	png, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join("screens", "debrief-hasty-print.png"), png, 0o644))
+}
+
+// formatPSI writes a pressure the way the page does.
+func formatPSI(pa float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(pa/6894.757293168361, 'f', 1, 64), "0"), ".")
+}

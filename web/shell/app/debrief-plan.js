@@ -1,0 +1,61 @@
+// The cheapest way to have told what was wrong, against all that reads the same.
+
+import { h } from './dom.js';
+import { t, has } from './i18n.js';
+import { and, number, pressure, cylinders } from './format.js';
+import { faultText } from './debrief-inside.js';
+
+/** The part about the cheapest way. */
+export function plan(app, { plan: p }) {
+  if (p.rivals.length === 0) return h('p', { key: 'none' }, t('debrief.plan.none'));
+  return h('div', { key: 'plan' },
+    h('p', null, t(`debrief.plan.shape.${p.shape}`, { where: cylinders(p.suspects) }), ' ', t('debrief.plan.rivals', { list: names(p, p.rivals.map((_, i) => i)) })),
+    h('ol', { class: 'steps' }, p.steps.map((s) => h('li', { key: s.test, 'data-test': s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
+      h('p', null, shows(app, s), ' ', t('debrief.plan.out', { list: names(p, s.rules_out) }))))),
+    p.left.length > 0 && h('p', { key: 'left' }, t('debrief.plan.left', { list: names(p, p.left) })),
+    h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
+    yours(p), others(app, p));
+}
+
+function testName({ test }) {
+  return test === 'dry' ? t('debrief.plan.dry') : t(`next.${test}`);
+}
+
+function names(p, list) {
+  const seen = [...new Set(list.map((i) => rivalName(p.rivals[i])))];
+  return and(seen);
+}
+
+function rivalName({ family, faults }) {
+  const text = faults.length ? faultText(faults[0], false) : t(`family.${family}`);
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
+/** What a test shows on this engine, in words. */
+function shows(app, s) {
+  return s.shows.filter((x) => x.name !== 'rpm' || x.means === 'slow').map((x) => shown(app, x)).join(' ');
+}
+
+function shown(app, x) {
+  const value = x.unit === 'psi' ? pressure(Math.abs(x.value) * 6894.757, app.state.unit) : `${number(x.value)} ${x.unit}`;
+  if (x.unit === '' && x.means) return x.means.split(' ').filter((f) => has(`fact.${f}`)).map((f) => t(`fact.${f}`, { cylinder: x.cylinder || 1 })).join(' ');
+  return t(`shown.${x.name}.${x.means}`, { cylinder: x.cylinder, value });
+}
+
+function yours(p) {
+  const y = p.yours;
+  const list = y.tests.length ? and(y.tests.map((test) => (test === 'dry' ? t('debrief.plan.dry.short') : lower(t(`next.${test}`))))) : t('debrief.plan.yours.none');
+  return h('p', { key: 'yours', 'data-out': 'yours' }, t('debrief.plan.yours', { list, time: t('time.minutes', { m: number(y.minutes) }) }), ' ',
+    y.open.length ? t('debrief.plan.open', { list: names(p, y.open) }) : t('debrief.plan.settled'));
+}
+
+const lower = (s) => s.charAt(0).toLowerCase() + s.slice(1);
+
+/** Every other test by itself: what it costs, what it shows and what it tells apart. */
+function others(app, p) {
+  const rest = p.table.filter((s) => !p.steps.some((x) => x.test === s.test));
+  if (rest.length === 0) return null;
+  return h('details', { class: 'folded', key: 'others' }, h('summary', null, t('debrief.plan.others', { n: rest.length })),
+    h('ul', { class: 'steps' }, rest.map((s) => h('li', { key: s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
+      h('p', null, shows(app, s), ' ', s.rules_out.length ? t('debrief.plan.out', { list: names(p, s.rules_out) }) : t('debrief.plan.nothing'))))));
+}
