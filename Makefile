@@ -12,7 +12,7 @@ WASM := GOOS=js GOARCH=wasm
 NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 CORE := ./sim/... ./diagnose/... ./scenarios/...
 
-.PHONY: help run site single test check bench crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
+.PHONY: help run site single test check bench soak crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
 
 # Lists the targets.
 help:
@@ -42,6 +42,10 @@ check: vet
 # Measures the speed of the simulation: natively, under Node, in Chromium.
 bench:
 	@.ci/bench
+
+# Does 10,000 random sequences of hands on the bench, and as many attempts with the job sheet in between. Takes some minutes.
+soak:
+	@SOAK=1 go test -count=1 -timeout 60m -run 'Random' -v ./sim/bench ./scenarios/attempt | grep -v '^=== '
 
 # Solves the same engine problems with SciPy and SUNDIALS; prints agreement and times. Takes some minutes.
 crosscheck:

@@ -248,7 +248,7 @@ func (e Evidence) gaugeHints(suspects []int) []hint {
 	}
 	for _, s := range e.Confirmed.Refits {
 		if hasInt(suspects, s.Cylinder) && ratio(s.After-s.Before, s.Before) > refitGain {
-			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true, false})
+			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true, true})
 		}
 	}
 	return out

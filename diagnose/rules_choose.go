@@ -212,54 +212,53 @@ func noNeedlessOil(c *court) verdict {
 }
 
 // testsByCost: cheap before dear. A test that costs an hour before one that costs
-// minutes and tells as much is an hour of somebody's money.
+// minutes and tells as much is an hour of somebody's money, so that minutes are what
+// counts.
 func testsByCost(c *court) verdict {
-	list := c.taken()
-	if len(list) == 0 {
-		return skip()
-	}
-	good := 0
-	v := verdict{}
-	for _, t := range list {
-		if t.better == "" {
-			good++
-			continue
+	return c.spent(func(t taken) bool { return t.worth > 0 }, func(t taken) (bool, []Fact) {
+		return t.better == "", []Fact{
+			word("test", t.test), fact("minutes", t.minutes, "min"), word("better", t.better), fact("better_minutes", t.cheaper, "min"),
 		}
-		if len(v.facts) == 0 {
-			v.at, v.cyl = t.at, t.cylinder
-			v.facts = []Fact{
-				word("test", t.test), fact("minutes", t.minutes, "min"), word("better", t.better), fact("better_minutes", t.cheaper, "min"),
-			}
-		}
-	}
-	v.part = share(good, len(list))
-	v.facts = append(v.facts, count("good", good), count("of", len(list)))
-	return v
+	})
 }
 
 // testsTold: a test that can tell nothing beyond what is known costs its minutes for
 // nothing. Oil in a sound engine has a rule of its own.
 func testsTold(c *court) verdict {
-	good, many := 0, 0
-	v := verdict{}
+	needless := func(t taken) bool { return t.test == "wet" && t.pattern == PatternWithin }
+	return c.spent(func(t taken) bool { return !needless(t) }, func(t taken) (bool, []Fact) {
+		return t.worth > 0, []Fact{word("test", t.test), fact("minutes", t.minutes, "min"), word("pattern", t.pattern)}
+	})
+}
+
+// spent is the share of the minutes of some confirming tests that was well spent, with
+// the first test that was not.
+func (c *court) spent(judged func(taken) bool, well func(taken) (bool, []Fact)) verdict {
+	var v verdict
+	good, many, sum, spent := 0, 0, 0.0, 0.0
 	for _, t := range c.taken() {
-		if t.test == "wet" && t.pattern == PatternWithin {
+		if !judged(t) {
 			continue
 		}
 		many++
-		if t.worth > 0 {
+		ok, facts := well(t)
+		minutes := max(t.minutes, 1)
+		sum += minutes
+		switch {
+		case ok:
 			good++
-			continue
-		}
-		if len(v.facts) == 0 {
-			v.at, v.cyl = t.at, t.cylinder
-			v.facts = []Fact{word("test", t.test), fact("minutes", t.minutes, "min"), word("pattern", t.pattern)}
+			spent += minutes
+		case len(v.facts) == 0:
+			v.at, v.cyl, v.facts = t.at, t.cylinder, facts
 		}
 	}
 	if many == 0 {
 		return skip()
 	}
-	v.part = share(good, many)
+	v.part = clean(spent / sum)
+	if good == many {
+		v.part = 1
+	}
 	v.facts = append(v.facts, count("good", good), count("of", many))
 	return v
 }
@@ -287,7 +286,8 @@ func nextTest(c *court) verdict {
 // goodNext reports whether the next test named would tell more.
 func (c *court) goodNext() bool {
 	n := c.in.Sheet.NextTest
-	if n == "" || c.j.Pattern == PatternNothing {
+	doubt := n == "none" && has(c.j.Next, "leakage") && c.known.unfit()
+	if n == "" || c.j.Pattern == PatternNothing || doubt {
 		return false
 	}
 	return has(c.j.Next, n) || has(c.in.Key.NextTests, n)

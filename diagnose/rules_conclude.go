@@ -106,6 +106,9 @@ func evidenceEnough(c *court) verdict {
 	if len(need) == 1 && c.oilIn(c.j.Suspects) {
 		need = append(need, "wet")
 	}
+	if n := c.untold(); n != "" {
+		need = append(need, n)
+	}
 	switch {
 	case c.claims(FamilySlowCranking):
 		need = append(need, "speed")
@@ -130,6 +133,30 @@ func evidenceEnough(c *court) verdict {
 	return v
 }
 
+// untold returns the test that a claim still needs which the readings leave open among
+// others; empty for one they point to, for 'not decided yet', and for one that is said
+// with care and names a test that would tell.
+func (c *court) untold() string {
+	if s := c.in.Sheet.Sure; (s == SureLikely || s == SureGuess) && c.goodNext() {
+		return ""
+	}
+	open := false
+	for _, cl := range c.weighed() {
+		switch {
+		case cl.standing == Supported || cl.Family == FamilyUndecided:
+			return ""
+		case cl.standing == Open:
+			open = true
+		}
+	}
+	for _, n := range c.j.Next {
+		if open && has(EvidenceKinds(), n) && worth(c.j.Pattern, n) >= 2 && !has(c.known.Tests(), n) {
+			return n
+		}
+	}
+	return ""
+}
+
 // pointers lists the confirming tests that point to what was concluded, each once.
 func (c *court) pointers() []string {
 	var out []string
@@ -151,8 +178,8 @@ func sureness(c *court) verdict {
 		if cl.standing == Supported || cl.standing == Open && best != Supported {
 			best = cl.standing
 		}
-		if cl.Family == FamilyUndecided && best == Contradicted {
-			best = Open
+		if cl.Family == FamilyUndecided && best == Contradicted && !c.j.Decided {
+			best = Open // and where it is decided, to doubt it is less sure than the readings allow
 		}
 	}
 	v := verdict{at: c.concluded(), facts: []Fact{word("sure", sure)}}

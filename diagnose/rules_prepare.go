@@ -256,7 +256,7 @@ func judgedElsewhere() []string {
 }
 
 // noCautions: a caution is a warning that came true in a small way; four that no
-// other rule counts cost the line.
+// other rule counts cost the line, and two hazards.
 func noCautions(c *court) verdict {
 	if len(c.runs) == 0 {
 		return yes(false, moment{})
@@ -268,7 +268,10 @@ func noCautions(c *court) verdict {
 			continue
 		}
 		n++
-		if n == 1 {
+		if e.Kind == kindHazard {
+			n++ // it came true in a large way
+		}
+		if v.at == (moment{}) {
 			v.at, v.cyl = c.clock(e.Tick), e.Cylinder
 		}
 		if n <= 8 {

@@ -57,20 +57,22 @@ func reconnected(c *court) verdict {
 	if start := c.t.last(kindStart, "", 0); start >= 0 {
 		end = start
 	}
-	removed := c.t.first(kindPlugOut, "")
-	leads := removed < 0 || c.t.last(kindLeads, "", 0) > c.t.last(kindPlugOut, "", 0)
-	fuel := c.t.state(kindFuel, end) != "disabled"
-	ignition := c.t.state(kindIgnition, end) != "disabled"
-	throttle := c.t.state(kindThrottle, end) != "open" && c.t.state(kindThrottle, end) != "pedal"
+	var all []bool
 	v := verdict{at: c.t.at(end)}
-	good := 0
-	all := []bool{leads, fuel, ignition, throttle}
-	v.facts = []Fact{flag("leads", leads), flag("fuel", fuel), flag("ignition", ignition), flag("throttle", throttle)}
-	if c.t.first(kindOne, "") >= 0 {
-		one := c.t.state(kindOne, end) != "disabled"
-		all = append(all, one)
-		v.facts = append(v.facts, flag("one", one))
+	back := func(name string, taken, ok bool) {
+		if taken { // what never came off earns nothing by being on
+			all = append(all, ok)
+			v.facts = append(v.facts, flag(name, ok))
+		}
 	}
+	off := func(kind, choice string) bool { return c.t.first(kind, choice) >= 0 }
+	back("leads", off(kindPlugOut, ""), c.t.last(kindLeads, "", 0) > c.t.last(kindPlugOut, "", 0))
+	back("fuel", off(kindFuel, "disabled"), c.t.state(kindFuel, end) != "disabled")
+	back("ignition", off(kindIgnition, "disabled"), c.t.state(kindIgnition, end) != "disabled")
+	held := c.t.state(kindThrottle, end)
+	back("throttle", c.t.opened() >= 0, held != "open" && held != "pedal")
+	back("one", off(kindOne, "disabled"), c.t.state(kindOne, end) != "disabled")
+	good := 0
 	for _, ok := range all {
 		if ok {
 			good++

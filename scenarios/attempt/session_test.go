@@ -34,7 +34,7 @@ func key(err error) string {
 }
 
 func TestTheSheetIsWhatTheLogMakesOfIt(t *testing.T) {
-	for _, name := range scripts(t) {
+	for _, name := range some(t) {
 		s := compiled(t, name)
 		assert.Equal(t, s.Sheet(), attempt.SheetOf(s.Log()), name)
 	}
@@ -181,7 +181,7 @@ func TestNothingMovesAfterHandIn(t *testing.T) {
 func TestRandomAttemptsVerify(t *testing.T) {
 	n := 300
 	if os.Getenv("SOAK") != "" {
-		n = 5000
+		n = 10_000
 	}
 	all := scenarios.Catalogue()
 	runs, written := 0, 0

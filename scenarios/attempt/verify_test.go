@@ -18,7 +18,7 @@ import (
 )
 
 func TestVerifyGradesAsTheStudentSawIt(t *testing.T) {
-	for _, name := range scripts(t) {
+	for _, name := range some(t) {
 		s := compiled(t, name)
 		r, err := attempt.Verify(s.File(), scenarios.Find)
 		require.NoError(t, err, name)
