@@ -53,7 +53,7 @@ var may = map[string][]string{
 	"web/pack/mksite": {"web/pack"},
 
 	"cmd/crankbay":                   {"cmd/crankbay/internal/cli"},
-	"cmd/crankbay/internal/cli":      {"cmd/crankbay/internal/library", "cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/site", "web/strings/words"},
+	"cmd/crankbay/internal/cli":      {"cmd/crankbay/internal/library", "cmd/crankbay/internal/plots", "cmd/crankbay/internal/trace", "diagnose/...", "github.com/spf13/cobra", "scenarios/...", "sim/...", "web/pack/lms", "web/site", "web/strings/words"},
 	"cmd/crankbay/internal/model":    {"cmd/crankbay/internal/plots", "sim", "sim/simtest", "sim/unit", "web/strings"},
 	"cmd/crankbay/internal/plots":    {"cmd/crankbay/internal/trace", "golang.org/x/image/...", "gonum.org/v1/plot/...", "scenarios/...", "sim/record", "sim/unit"},
 	"cmd/crankbay/internal/trace":    {"scenarios/...", "sim/..."},
@@ -73,6 +73,7 @@ var may = map[string][]string{
 	"scenarios/code/qr":              {"rsc.io/qr/coding"},
 	"scenarios/compose":              {"diagnose", "diagnose/library", "diagnose/reason", "scenarios", "scenarios/book", "sim/unit"},
 	"web/strings/words":              {"web/strings"},
+	"web/pack/lms":                   {"scenarios", "scenarios/code"},
 }
 
 // testsMay lists what tests may import beyond what their package may. Every

@@ -20,11 +20,18 @@ import { askDebrief, askPart } from './debrief-ask.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 
+/**
+ * What wants to know how a job goes: a package in a learning platform sets these.
+ * started() once the core answers, kept() whenever the attempt was kept,
+ * handedIn(file), graded(result).
+ */
+export const hooks = {};
+
 const state = {
   place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: null,
   who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
   system: preference('system', systemOf(navigator.language)), muted: preference('muted', false),
-  view: null, custom: '', result: null, site: {}, ...freshJob(),
+  view: null, custom: '', result: null, site: {}, job: null, ...freshJob(),
 };
 
 /** What belongs to one job and is forgotten with it. */
@@ -45,10 +52,11 @@ let noticeId = 0;
 let dialOpener = null;
 let wordsAt = 0; // where the needle stood when it was put into words
 
-const app = {
+/** The page's own doings, as its parts get them. */
+export const app = {
   state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
-  openScenario: (id) => openJob({ scenario: id }), openFile, resume, discard: (a) => { dropAttempt(a); redraw(); },
+  openScenario: (id) => openJob({ scenario: id }), openFile, startJob, takeJob, enterWith, resume, discard: (a) => { dropAttempt(a); redraw(); },
   useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
@@ -178,6 +186,7 @@ function keep() {
   if (!view || view.handed_in) return;
   const kept = keepAttempt({ ...keptNow(), file: core.save() });
   if (kept === state.unkept) set({ unkept: !kept });
+  hooks.kept?.();
 }
 
 /** What is kept beside the file of an attempt. */
@@ -187,6 +196,30 @@ function keptNow() {
     scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.title,
     minutes: view.state?.minutes ?? 0, custom: state.custom,
   };
+}
+
+/** Takes the assignment out of an address, if one is there, and shows it in the Yard. */
+async function takeJob(text) {
+  const { carriesJob, readLink } = await import('./link.js');
+  if (!carriesJob(text)) return false;
+  try {
+    const job = readLink(text);
+    set({ job: { ...job, title: JSON.parse(job.scenario).title, complaint: JSON.parse(job.scenario).complaint }, fileError: null });
+  } catch (error) {
+    set({ job: null, fileError: { text: tFirst([`error.${error.key}`, 'error.link_damaged'], error.params) } });
+  }
+  return true;
+}
+
+/** Starts the assignment; way of working and name are the instructor's where they are given. */
+function startJob() {
+  const { job } = state;
+  enter(() => core.open({ scenario_file: JSON.parse(job.scenario), mode: job.mode || state.mode, who: job.who || state.who }), job.scenario);
+}
+
+/** Goes on with an attempt that was kept elsewhere. */
+function enterWith(file, scenario) {
+  return enter(() => core.resume(file, scenario), scenario);
 }
 
 function openJob(request, custom = '') {
@@ -247,6 +280,7 @@ function handIn() {
   if (!answer?.file) return;
   keepAttempt({ ...keptNow(), file: answer.file }); // until it has been graded
   state.result = { file: answer.file };
+  hooks.handedIn?.(answer.file);
   toDebrief();
 }
 
@@ -264,6 +298,7 @@ function toDebrief() {
 function grade() {
   const { view } = state;
   return askDebrief(app, () => {
+    hooks.graded?.(state.result);
     dropAttempt({ scenario: view.scenario.id, mode: view.mode });
     announce(t('debrief.graded'));
   });
@@ -327,6 +362,7 @@ document.addEventListener('focusin', (event) => scene?.point(targetOf(event.targ
 document.addEventListener('focusout', () => scene?.point(targetOf(null)));
 for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: reduce)', '(max-width: 860px)']) matchMedia(query).addEventListener('change', () => scene?.plan());
 
+addEventListener('hashchange', () => { if (state.place === 'yard' && location.hash.length > 4) takeJob(location.hash); });
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
 async function boot() {
@@ -339,6 +375,8 @@ async function boot() {
   try {
     await core.start();
     set({ catalogue: core.catalogue() });
+    if (location.hash.length > 4) await takeJob(location.hash);
+    await hooks.started?.();
     keepSite((known) => set({ site: { ...state.site, ...known } }));
   } catch (error) {
     console.error(error);

@@ -16,11 +16,33 @@ export function yard(app) {
     h('h1', null, t('yard.title')),
     h('p', { class: 'lead' }, t('yard.lead')),
     newer(app),
+    assigned(app),
     h('div', { class: 'yard-grid' },
       h('div', { class: 'yard-open' }, unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
-      h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, fromDisk(app), model(), safety(), kept(app))));
+      !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
+      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && model(), safety(), kept(app))));
+}
+
+/** Inside a learning platform there is one job and no catalogue. */
+function alone(app) {
+  return app.state.job?.only === true;
+}
+
+/** What an instructor's link asks for. */
+function assigned(app) {
+  const { job, fileError } = app.state;
+  if (!job) return null;
+  const todo = [job.class, job.who && t('job.for', { who: job.who }), job.mode && t('job.mode', { mode: t(`mode.${job.mode}`) })].filter(Boolean).join(' · ');
+  return h('section', { key: 'assigned', class: 'unfinished', 'aria-labelledby': 'assigned' },
+    h('h2', { id: 'assigned' }, t('job.title')),
+    h('ul', { class: 'jobs' }, h('li', { class: 'job' },
+      h('div', null, h('h3', null, pick(job.title)), h('p', { class: 'said' }, t('yard.quote', { text: pick(job.complaint) })),
+        todo && h('p', { class: 'mute' }, todo),
+        !(job.mode && job.who) && h('p', { class: 'small mute' }, t('job.choose'))),
+      h('div', { class: 'job-acts' },
+        h('button', { type: 'button', class: 'go', 'data-act': 'start-job', disabled: !app.state.catalogue, onclick: () => app.startJob() }, t('job.start'))))),
+    alone(app) && fileError && h('p', { class: 'notice refusal', role: 'alert' }, fileError.text, fileError.detail && quoted(fileError.detail)));
 }
 
 function how(app) {

@@ -1,0 +1,141 @@
+// The page inside a learning platform. Loaded only in packages, where it stands in the
+// place of main.js: it starts the page, gives it its one job, keeps the attempt in the
+// platform as a short code, and reports the grade when there is one.
+//
+// What a platform can be told goes through an adapter (lms-scorm.js, lms-cmi5.js):
+// begin(), save(code), report(grade), end(). An adapter that fails leaves the page as
+// it is outside of a platform: nothing is lost, and the page says so.
+
+import { app, hooks } from './main.js';
+import { ask, DeskError } from './desk.js';
+import * as core from './core.js';
+import { t } from './i18n.js';
+import { adapterFor } from './lms-adapters.js';
+
+/** Longest code that the smallest memory of a platform takes [characters]. */
+export const MOST = 3500;
+
+const REPORTED = 'reported'; // stands behind the code of an attempt whose grade the platform has
+
+let platform = null; // what begin() answered, null when nobody answers
+let adapter = null;
+let mark = 1; // share of the points that passes, of the package
+let code = ''; // the attempt as it was kept last
+let busy = false;
+let again = false; // something happened while the last code was made
+let done = false; // handed in and reported
+const since = Date.now();
+
+const line = document.createElement('p'); // what the platform has, in words
+line.id = 'lms';
+line.setAttribute('role', 'status');
+
+function say(key, params) {
+  line.textContent = t(key, params);
+  line.dataset.state = key.replace('lms.', '');
+}
+
+hooks.started = async () => {
+  document.body.append(line);
+  const box = await (await fetch('package.json')).json();
+  adapter = adapterFor(box.format);
+  mark = box.pass;
+  try {
+    platform = await adapter.begin(box);
+  } catch (error) {
+    console.error(error);
+  }
+  await app.takeJob(platform?.link || box.link);
+  const { job } = app.state;
+  if (job) app.set({ job: { ...job, only: true, who: job.who || platform?.who || '' } });
+  await likings(platform);
+  if (!platform) say('lms.none');
+  else if (!platform.records) say('lms.look');
+  else say('lms.kept');
+  if (platform?.back) addReturn(platform.back);
+  if (platform?.suspended && job) await goOn(platform.suspended, job);
+};
+
+/** The way back to where the page was launched from. */
+function addReturn(url) {
+  const link = document.createElement('a');
+  link.id = 'lms-return';
+  link.href = url;
+  link.textContent = t('lms.back');
+  link.addEventListener('click', async (event) => {
+    event.preventDefault();
+    await leave();
+    location.assign(url);
+  });
+  line.after(link);
+}
+
+const leave = () => adapter?.end({ seconds: Math.round((Date.now() - since) / 1000), finished: done });
+
+/** Language and sound as the platform knows them. */
+async function likings(p) {
+  const lang = (p?.language ?? '').slice(0, 2).toLowerCase();
+  if (lang === 'en' || lang === 'es') await app.speak(lang);
+  if (p?.audio === 'off') app.mute(true);
+  if (p?.audio === 'on') app.mute(false);
+}
+
+/** Takes up what the platform kept. */
+async function goOn(suspended, job) {
+  const [first, word] = suspended.split(' ');
+  try {
+    const { attempt } = await ask('unpack', { code: first, scenario: job.scenario });
+    code = first;
+    done = word === REPORTED;
+    app.enterWith(attempt, job.scenario);
+  } catch (error) {
+    // Another version of the page, or a damaged memory: the attempt that this device
+    // kept may still be there, in the Yard.
+    say('lms.lost', { text: error instanceof DeskError ? error.params.text ?? error.key : String(error.message ?? error) });
+  }
+}
+
+hooks.kept = () => {
+  if (!platform?.records || done) return;
+  if (busy) again = true;
+  else keepInPlatform(core.save());
+};
+
+/** Makes a code of the newest state and hands it over; one at a time. */
+async function keepInPlatform(file) {
+  busy = true;
+  again = false;
+  try {
+    const made = await ask('code', { attempt: file });
+    if (made.code.length > MOST) throw new DeskError({ key: 'code_too_long' });
+    code = made.code;
+    await adapter.save(code);
+    if (!done) say('lms.kept');
+  } catch (error) {
+    say(error.key === 'code_too_long' ? 'lms.long' : 'lms.failed');
+  }
+  busy = false;
+  if (again) hooks.kept();
+}
+
+hooks.handedIn = () => hooks.kept();
+
+hooks.graded = async ({ grade }) => {
+  if (!platform?.records || done) return;
+  done = true;
+  const unsafe = grade.gates.some((g) => !g.passed);
+  try {
+    await adapter.report({
+      unsafe, scaled: Math.round((1e4 * grade.points) / grade.out_of) / 1e4, mark,
+      seconds: Math.round((Date.now() - since) / 1000),
+    });
+    if (code) await adapter.save(`${code} ${REPORTED}`); // so that it is reported once
+    say('lms.reported');
+  } catch (error) {
+    console.error(error);
+    done = false;
+    say('lms.unreported');
+  }
+};
+
+addEventListener('pagehide', leave);
