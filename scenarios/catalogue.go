@@ -1,8 +1,11 @@
 package scenarios
 
 import (
+	"cmp"
 	_ "embed" // its directive only
+	"fmt"
 	"slices"
+	"strings"
 )
 
 // A program that never asks for the schema does not carry it.
@@ -18,6 +21,21 @@ var catalogue = load()
 // and in a fixed order. They are shared: change a copy.
 func Catalogue() []*Scenario { return slices.Clone(catalogue) }
 
+// Carry makes the scenarios of a bundle the catalogue of a program that was built
+// without them (build tag bare): one file a line, as site packing writes it. Call it
+// once, before anything is opened. The error names the line.
+func Carry(bundle string) error {
+	var lines []string
+	for line := range strings.Lines(bundle) {
+		lines = append(lines, line)
+	}
+	all, err := decoded(lines)
+	if err == nil {
+		catalogue = all
+	}
+	return err
+}
+
 // Find returns the scenario of the catalogue with this id, or nil.
 func Find(id string) *Scenario {
 	for _, s := range catalogue {
@@ -32,14 +50,29 @@ func Find(id string) *Scenario {
 func Schema() []byte { return []byte(schema) }
 
 func load() []*Scenario {
-	all := make([]*Scenario, 0, len(files))
-	for _, f := range files {
-		s, err := read([]byte(f.text)) // a test holds that their parts agree
+	texts := make([]string, len(files))
+	for i, f := range files {
+		texts[i] = f.text
+	}
+	all, err := decoded(texts)
+	if err != nil {
+		panic("scenarios: catalogue_files.go: " + err.Error())
+	}
+	return all
+}
+
+// decoded reads the files of a catalogue; a test holds that the parts of each agree.
+func decoded(texts []string) ([]*Scenario, error) {
+	all := make([]*Scenario, 0, len(texts))
+	for i, text := range texts {
+		s, err := read([]byte(text))
 		if err != nil {
-			panic("scenarios: data/" + f.id + ".json: " + err.Error())
+			return nil, fmt.Errorf("scenario %d: %w", i+1, err)
 		}
 		all = append(all, s)
 	}
-	slices.SortStableFunc(all, func(a, b *Scenario) int { return a.Difficulty - b.Difficulty })
-	return all
+	slices.SortFunc(all, func(a, b *Scenario) int {
+		return cmp.Or(a.Difficulty-b.Difficulty, strings.Compare(a.ID, b.ID))
+	})
+	return all, nil
 }

@@ -1,3 +1,5 @@
+//go:build !bare
+
 package scenarios
 
 import _ "embed" // its directive only

@@ -141,6 +141,10 @@ var topLevel = map[string]bool{
 	"README.md": true, "DEVELOPERS.md": true, "go.mod": true, "go.sum": true, "Makefile": true, "LICENSE": true,
 }
 
+// bareFile is of no platform: by its tag a program is built without the catalogue in
+// it, and handed the same files when it starts.
+const bareFile = "catalogue_bare.go"
+
 // LongestFunction is the most lines a function may have: a screen full. Tests
 // are exempt, because most of a long test is its table.
 const LongestFunction = 70

@@ -12,23 +12,24 @@ import (
 
 // programs are the WebAssembly programs of the site and the packages they are
 // built from.
-var programs = []struct{ name, from string }{
-	{"core.wasm", "./cmd/webcore"},
-	{"desk.wasm", "./cmd/webdesk"},
-	{"scene.wasm", "./cmd/webbench"},
-	{"seal.wasm", "./cmd/webseal"},
+// The core gets its scenarios from the file beside it.
+var programs = []struct{ name, from, tags string }{
+	{"core.wasm", "./cmd/webcore", "bare"},
+	{"desk.wasm", "./cmd/webdesk", ""},
+	{"scene.wasm", "./cmd/webbench", ""},
+	{"seal.wasm", "./cmd/webseal", ""},
 }
 
 // compile builds one program for the browser, stripped and without the paths of
 // this machine.
-func compile(root, from string) ([]byte, error) {
+func compile(root, from, tags string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "crankbay-pack-")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "program.wasm")
-	args := append([]string{"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w"}, notInlined()...)
+	args := append([]string{"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-tags=" + tags}, notInlined()...)
 	cmd := exec.Command("go", append(args, "-o", out, from)...)
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=", "GOWASM=")

@@ -10,7 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"path"
 	"slices"
 )
 
@@ -27,7 +26,7 @@ func (c contents) versioned() error {
 	var names []string
 	sum := sha256.New()
 	for _, name := range slices.Sorted(maps.Keys(c)) {
-		if path.Ext(name) != ".wasm" && name != keeper { // programs are kept packed
+		if _, packed := c[name+".gz"]; !packed && name != keeper { // programs and catalogue are kept packed
 			names = append(names, name)
 		}
 		fmt.Fprintf(sum, "%s %d\n", name, len(c[name]))

@@ -64,18 +64,23 @@ func Build(o Options) ([]File, error) {
 	}
 	maps.Copy(site, page)
 	for _, p := range programs {
-		wasm, err := compile(o.Root, p.from)
+		wasm, err := compile(o.Root, p.from, p.tags)
 		if err != nil {
 			return nil, err
 		}
 		site[p.name] = wasm
 		site[p.name+".gz"] = compress(wasm)
 	}
+	scenarios, err := catalogue(o.Root)
+	if err != nil {
+		return nil, err
+	}
+	site[catalogueName], site[catalogueName+".gz"] = scenarios, compress(scenarios)
 	if err := site.versioned(); err != nil {
 		return nil, err
 	}
 	if o.Single {
-		wasm, err := compile(o.Root, wholeProgram)
+		wasm, err := compile(o.Root, wholeProgram, "")
 		if err != nil {
 			return nil, err
 		}

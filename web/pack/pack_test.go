@@ -48,6 +48,10 @@ func main() {
 		"web/shell/README.md":         "for developers",
 		"web/shell/.hidden":           "hidden",
 		"web/strings/en.json":         "{}",
+		"scenarios/data/b-four.json":  `{ "id": "b-four", "engine": { "id": "four" } }`,
+		"scenarios/data/a-six.json":   `{ "id": "a-six", "engine": { "id": "six" } }`,
+		"scenarios/data/c-four.json":  "{\n  \"id\": \"c-four\",\n  \"engine\": {\"id\": \"four\"}\n}",
+		"scenarios/data/schema.json":  "{}",
 		"web/strings/strings.go":      "package strings",
 		"web/strings/testdata/a.json": "{}",
 	} {
@@ -75,7 +79,7 @@ func TestBuildHoldsThePageAndNothingElse(t *testing.T) {
 
 	files, err := pack.Build(o)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"NOTICE", "app/bay.js", "core.wasm", "core.wasm.gz", "desk.wasm", "desk.wasm.gz", "index.html",
+	assert.Equal(t, []string{"NOTICE", "app/bay.js", "catalogue.txt", "catalogue.txt.gz", "core.wasm", "core.wasm.gz", "desk.wasm", "desk.wasm.gz", "index.html",
 		"model.en.html", "model/plot.svg", "scene.wasm", "scene.wasm.gz",
 		"seal.wasm", "seal.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
 	for _, f := range files {
@@ -84,6 +88,19 @@ func TestBuildHoldsThePageAndNothingElse(t *testing.T) {
 		assert.Equal(t, st.Size(), f.Size, f.Name)
 	}
 	assert.NoFileExists(t, stale, "a file left from an earlier build")
+}
+
+// One scenario a line, those of one engine together.
+func TestCatalogueIsOneScenarioALine(t *testing.T) {
+	o := tinySources(t)
+	_, err := pack.Build(o)
+	require.NoError(t, err)
+	text, err := os.ReadFile(filepath.Join(o.Out, "catalogue.txt"))
+	require.NoError(t, err)
+	assert.Equal(t, `{"id":"b-four","engine":{"id":"four"}}`+"\n"+`{"id":"c-four","engine":{"id":"four"}}`+"\n"+`{"id":"a-six","engine":{"id":"six"}}`+"\n", string(text))
+	require.NoError(t, os.WriteFile(filepath.Join(o.Root, "scenarios/data/d-bad.json"), []byte("{"), 0o644))
+	_, err = pack.Build(o)
+	assert.ErrorContains(t, err, "d-bad.json")
 }
 
 func TestBuildIsReproducible(t *testing.T) {

@@ -40,6 +40,15 @@ func (c *Core) Catalogue() string {
 	return encode(out)
 }
 
+// Carry hands the core its scenarios, which lie beside it in the site, and answers
+// with their number.
+func (c *Core) Carry(text string) string {
+	if err := scenarios.Carry(text); err != nil {
+		return fail(ErrScenario, "text", err.Error())
+	}
+	return encode(len(scenarios.Catalogue()))
+}
+
 // request is what open takes.
 type request struct {
 	Scenario     string          `json:"scenario"`

@@ -30,6 +30,7 @@ type api struct {
 // Install puts the calls in place. They work as long as the program runs.
 func Install(c *session.Core) {
 	a := &api{core: c, object: js.Global().Get("Object").New()}
+	a.text("carry", 1, func(in []string) string { return c.Carry(in[0]) })
 	a.text("catalogue", 0, func([]string) string { return c.Catalogue() })
 	a.text("open", 1, func(in []string) string { return c.Open(in[0]) })
 	a.text("resume", 2, func(in []string) string { return c.Resume(in[0], in[1]) })

@@ -1,6 +1,7 @@
 // The only door to the simulation core. Calls go in as JSON strings and come
 // back as objects; a core that has broken down is rebuilt from the saved attempt.
 
+import { isPacked, packed } from './parts.js';
 import { wasm } from './wasm.js';
 
 /** An error of somebody's data (a wrong file, an unknown scenario), with its key. */
@@ -31,11 +32,14 @@ export function start() {
 async function launch() {
   if (globalThis.crankbay) return; // already here: a page that brings its core along
   const go = new globalThis.Go();
+  const scenarios = isPacked() ? null : packed('catalogue.txt').then((answer) => answer.text());
+  scenarios?.catch(() => {}); // waited for below
   const { instance } = await WebAssembly.instantiateStreaming(await wasm('core.wasm'), go.importObject);
   const done = go.run(instance);
   done.catch(() => {}); // a crash shows itself at the next call
   for (let i = 0; i < 200 && !globalThis.crankbay; i++) await new Promise((r) => setTimeout(r, 10));
   if (!globalThis.crankbay) throw new Error('core did not start');
+  if (scenarios) call('carry', await scenarios);
 }
 
 function call(name, ...args) {

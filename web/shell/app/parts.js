@@ -77,6 +77,24 @@ export async function file(name, folder = '') {
   return answer.arrayBuffer();
 }
 
+/**
+ * A streamed response of a file that lies in the site packed and plain: the packed
+ * one where the browser can unpack it. A host may have unpacked it already.
+ * @param {string} name as it lies in the site, without .gz
+ * @param {string} [folder] where the site lies, seen from the caller
+ * @param {string} [type]
+ * @returns {Promise<Response>}
+ */
+export async function packed(name, folder = '', type = undefined) {
+  const inside = part(`${name}.gz`);
+  if (inside) return unpacked(inside, type);
+  if (globalThis.DecompressionStream) {
+    const answer = await fetch(`${folder}${name}.gz`).catch(() => null);
+    if (answer?.ok) return unpacked(await answer.arrayBuffer(), type);
+  }
+  return unpacked(await file(name, folder), type);
+}
+
 /** A response with these bytes, unpacked if they are a gzip member. */
 export function unpacked(buffer, type = 'application/octet-stream') {
   const head = new Uint8Array(buffer, 0, Math.min(2, buffer.byteLength));

@@ -1,9 +1,7 @@
 // How a WebAssembly program is fetched, for the page, the drawing's frame and the
 // Worker alike.
 
-import { file, part, unpacked } from './parts.js';
-
-const TYPE = 'application/wasm';
+import { packed } from './parts.js';
 
 /**
  * A streamed response of a wasm file: the packed copy where the browser can
@@ -12,12 +10,4 @@ const TYPE = 'application/wasm';
  * @param {string} [folder] where the site lies, seen from the caller
  * @returns {Promise<Response>}
  */
-export async function wasm(name, folder = '') {
-  const inside = part(`${name}.gz`);
-  if (inside) return unpacked(inside, TYPE);
-  if (globalThis.DecompressionStream) {
-    const packed = await fetch(`${folder}${name}.gz`).catch(() => null);
-    if (packed?.ok) return unpacked(await packed.arrayBuffer(), TYPE);
-  }
-  return unpacked(await file(name, folder), TYPE);
-}
+export const wasm = (name, folder = '') => packed(name, folder, 'application/wasm');
