@@ -38,7 +38,8 @@ func (p *page) aim(sel string) (hidden bool) {
 		const el = all.find(seen) ?? all[0];
 		el.setAttribute('data-test-target', '');
 		if (seen(el)) return 'there';
-		const panel = el.closest('[role=tabpanel], details');
+		const inside = el.matches('summary') ? el.parentElement.parentElement : el;
+		const panel = inside.closest('details:not([open])') ?? inside.closest('[role=tabpanel]');
 		const opener = panel?.matches('details') ? panel.querySelector('summary')
 			: panel && (document.querySelector('[role=tab][aria-controls="' + panel.id + '"]')
 				?? document.getElementById(panel.getAttribute('aria-labelledby')));
@@ -139,12 +140,12 @@ func (k keyboard) reach(sel string) {
 		case at.Group != "":
 			p.key(map[string]string{"down": kb.ArrowDown, "right": kb.ArrowRight}[at.Group])
 		case at.Way < 0:
-			p.key(kb.Tab, shift)
+			p.key(strings.Repeat(kb.Tab, -at.Way), shift)
 		default:
-			p.key(kb.Tab)
+			p.key(strings.Repeat(kb.Tab, at.Way))
 		}
 		if at.Way == last {
-			if stuck++; stuck > 40 {
+			if stuck++; stuck > 5 {
 				p.fail("Tab does not move on towards %s", sel)
 			}
 		} else {

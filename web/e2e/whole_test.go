@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -125,12 +126,34 @@ type verified struct {
 	} `json:"grade"`
 }
 
+var built struct {
+	sync.Once
+	bin string
+	err error
+}
+
+// command builds the command line once for all tests.
+func command(t *testing.T) string {
+	t.Helper()
+	built.Do(func() {
+		dir, err := os.MkdirTemp("", "crankbay-e2e")
+		if err != nil {
+			built.err = err
+			return
+		}
+		built.bin = filepath.Join(dir, "crankbay")
+		if out, err := exec.Command("go", "build", "-o", built.bin, "crankbay/cmd/crankbay").CombinedOutput(); err != nil {
+			built.err = fmt.Errorf("%w: %s", err, out)
+		}
+	})
+	require.NoError(t, built.err)
+	return built.bin
+}
+
 // verify runs the built command line on a file; it must exit with 0.
 func verify(t *testing.T, file string) verified {
 	t.Helper()
-	bin := filepath.Join(t.TempDir(), "crankbay")
-	out, err := exec.Command("go", "build", "-o", bin, "crankbay/cmd/crankbay").CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	bin := command(t)
 	text, err := exec.Command(bin, "verify", "--json", file).Output()
 	if strings.Contains(string(text), "recorded under") {
 		t.Fatalf("web/dist was built from other sources than the command line: run 'make site' first\n%s", text)

@@ -18,7 +18,7 @@ const gap = { unit: gapUnit, to: toMm, show: (mm) => trim(fromMm(mm), gapDigits(
 const kinds = {
   coolant_c: { unit: degreeUnit, to: toCelsius, show: (c) => trim(fromCelsius(c), 0) },
   strokes: plain(0), wet_strokes: plain(0), rpm: plain(0), battery_v: plain(2), oil_ml: plain(1),
-  leakage_percent: plain(1), hump_percent: plain(1), timing_deg: plain(1),
+  leakage_percent: plain(1), ratio_percent: plain(1), wet_gain_percent: plain(1), hump_percent: plain(1), timing_deg: plain(1),
   vacuum: { unit: vacuumUnit, to: toVacuum, show: (pa) => trim(fromVacuum(pa), 1) },
   lash_intake: gap, lash_exhaust: gap,
 };

@@ -10,7 +10,7 @@ import { testLines } from './testlines.js';
 import { conclusion } from './conclude.js';
 
 const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
-const wetFields = ['oil_ml', 'wet_first', 'wet_last', 'wet_strokes'];
+const wetFields = ['oil_ml', 'wet_first', 'wet_last', 'wet_strokes', 'wet_gain_percent'];
 
 /** The job sheet beside the plate. */
 export function sheet(app, s) {
@@ -91,7 +91,9 @@ function page(app, spec, pages) {
 function readings(app, s) {
   return h('section', { class: 'readings-section' },
     h('div', { class: 'readings-head' }, h('h3', null, t('sheet.readings')), unitSwitch(app), systemSwitch(app)),
-    table(app, s, 'dry', dryFields), table(app, s, 'wet', wetFields),
+    table(app, s, 'dry', dryFields),
+    h('div', { class: 'spec-fields' }, labelled(app, 'ratio_percent', 0), labelled(app, 'spread', 0)),
+    table(app, s, 'wet', wetFields),
     h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
     h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
     app.state.words && h('p', { class: 'words', key: 'words' }, app.state.words),
