@@ -155,6 +155,68 @@ func mistakesOf(t *testing.T, v attempt.Report) debrief.Mistakes {
 	return m
 }
 
+// Cards that contradict the usual one turn the mistake round.
+func TestCostOnOtherCards(t *testing.T) {
+	own := func(change func(*scenarios.Scenario)) *scenarios.Scenario {
+		s := *scenarios.Find("sound-inline-four")
+		s.ID = "own-card"
+		change(&s)
+		return &s
+	}
+	held := own(func(s *scenarios.Scenario) { s.Card.ThrottleOpen = false })
+	in := own(func(s *scenarios.Scenario) { s.Card.PlugsOut = false })
+	cool := own(func(s *scenarios.Scenario) { s.Card.CoolantMinC, s.Card.CoolantMaxC = 10, 40 })
+	one := "\nsix strokes on 1\nhand in"
+	out1 := "\ndo plug-out ordered on 1"
+	for _, x := range []struct {
+		key           string
+		s             *scenarios.Scenario
+		with, without string
+		slack         float64 // [psi]
+	}{
+		{debrief.ThrottleHeld, held, "prepare\ndo throttle open" + one, "prepare" + one, 0},
+		{debrief.PlugsOut, in, "prepare" + out1 + "\ndo plug-out ordered on 2\ndo plug-out ordered on 3\ndo plug-out ordered on 4" + one,
+			"prepare" + out1 + "\ndo plug-out ordered on 2\ndo plug-out ordered on 3\ndo plug-out ordered on 4\ndo hose-on on 1\ndo plug-in hand on 2\ndo plug-in hand on 3\ndo plug-in hand on 4\ndo hose-off" + one, 2.6},
+		{debrief.HotEngine, cool, "prepare without warm fuel\ndo plug-in hand on 1\ndo plug-in hand on 2\ndo plug-in hand on 3\ndo plug-in hand on 4\ndo plug-torque\ndo plug-leads-on\n" +
+			"do ignition enabled\ndo warm-up number 30\ndo ignition disabled\ndo fuel disabled" + out1 + "\ndo plug-out ordered on 2\ndo plug-out ordered on 3\ndo plug-out ordered on 4" + one, "", 0},
+	} {
+		lookup := func(string) *scenarios.Scenario { return x.s }
+		run := func(text string) attempt.Report {
+			a, err := script.Compile("scenario own-card\nmode grade\n"+text, lookup)
+			require.NoError(t, err, x.key)
+			v, err := attempt.Verify(a.File(), lookup)
+			require.NoError(t, err)
+			return v
+		}
+		before := run(x.with)
+		m := find(mistakesOf(t, before), x.key)
+		require.NotNil(t, m, x.key)
+		if x.without == "" {
+			require.NotEmpty(t, m.Facts)
+			assert.Greater(t, m.Facts[0].Value, 40.0)
+			continue
+		}
+		after := run(x.without)
+		told := 0.0 // other plugs change little on an engine with a good battery
+		if len(m.Effects) > 0 {
+			told = m.Effects[0].Delta
+		}
+		assert.InDelta(t, last(before.Session.Record().Runs[0])-last(after.Session.Record().Runs[0]), told, 1+x.slack*psi, x.key)
+	}
+}
+
+// The vacuum of a cranked engine with the throttle open is none.
+func TestCostOfVacuumWithTheThrottleOpen(t *testing.T) {
+	work := "prepare without plugs throttle\ndo vacuum-gauge on\n%scrank 6 s\nhand in"
+	with := report(t, sound+fmt.Sprintf(work, "do throttle open\n"))
+	without := report(t, sound+fmt.Sprintf(work, "")).Session.Record()
+	m := find(mistakesOf(t, with), debrief.VacuumOpen)
+	require.NotNil(t, m)
+	require.Len(t, m.Effects, 1)
+	assert.InDelta(t, with.Session.Record().Vacuums[0].MeanPa-without.Vacuums[0].MeanPa, m.Effects[0].Delta, 1)
+	assert.Less(t, m.Effects[0].Delta, -1e4)
+}
+
 // By the card there is nothing to find, nothing to take together, and the one thing
 // to take away is a line of the grade or nothing.
 func TestByTheCardThereIsNothing(t *testing.T) {

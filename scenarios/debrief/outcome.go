@@ -3,10 +3,12 @@ package debrief
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
 	"crankbay/sim/bench"
+	"crankbay/sim/record"
 )
 
 // Tests a plan can choose from, by the words of diagnose.NextTests; TestDry is what
@@ -23,12 +25,14 @@ const (
 	TestScope   = "borescope"
 	TestCooling = "cooling_pressure"
 	TestSecond  = "second_gauge"
+	TestBalance = "power_balance" // never part of a plan: it says which cylinder, not why
 )
 
 // tests lists them in the order a shop would think of them.
 func tests() []string {
 	return []string{
-		TestDry, TestWet, TestLeakage, TestCurrent, TestVacuum, TestLash, TestTiming, TestScope, TestCooling, TestSecond, TestRunning,
+		TestBalance, TestDry, TestWet, TestLeakage, TestCurrent, TestVacuum, TestLash, TestTiming, TestScope, TestCooling, TestSecond,
+		TestRunning,
 	}
 }
 
@@ -36,10 +40,13 @@ func tests() []string {
 // and the manifold's vacuum say which cylinder is weak, or that one is, which the dry
 // test has said already; only where that says nothing do they add something.
 func wanted(shape string) []string {
-	if shape == ShapeNone {
+	switch shape {
+	case ShapeNone:
 		return []string{TestDry, TestCurrent, TestRunning}
+	case ShapeAll: // a gauge that reads wrong does so on every cylinder
+		return []string{TestDry, TestWet, TestLeakage, TestLash, TestTiming, TestScope, TestCooling, TestSecond, TestRunning}
 	}
-	return []string{TestDry, TestWet, TestLeakage, TestLash, TestTiming, TestScope, TestCooling, TestSecond, TestRunning}
+	return []string{TestDry, TestWet, TestLeakage, TestLash, TestTiming, TestScope, TestCooling, TestRunning}
 }
 
 // A Shown is one number or one fact that a test shows, and what a trained eye makes of
@@ -48,7 +55,7 @@ type Shown struct {
 	Name     string  `json:"name"` // key of its words
 	Cylinder int     `json:"cylinder"`
 	Value    float64 `json:"value"`
-	Unit     string  `json:"unit"`  // psi, %, rpm; empty for a mere fact
+	Unit     string  `json:"unit"`  // psi, %, rpm, mm; empty for a mere fact
 	Means    string  `json:"means"` // key: Unclear, or one of few others for each name
 }
 
@@ -68,6 +75,7 @@ func ShownKeys() []string {
 		{"hump", []string{"even", "weak", "extra", Unclear}}, {"stalled", []string{"stalled"}},
 		{"second", []string{"agrees", "differs", Unclear}}, {"idle", []string{"weak", "fair", Unclear}},
 		{"snap", []string{"weak", "fair", Unclear}},
+		{"lash_intake", []string{"tight", "right", "wide"}}, {"lash_exhaust", []string{"tight", "right", "wide"}},
 	} {
 		for _, m := range x.means {
 			keys = append(keys, x.name+"."+m)
@@ -102,7 +110,7 @@ const (
 	leakSmall, leakLarge   = 15.5, 22.5 // [%]
 	humpLow, humpHigh      = 80.0, 120.0
 	humpSlack              = 3.0
-	gaugeAgrees, gaugeOff  = 3.0, 6.0   // [psi]
+	gaugeAgrees, gaugeOff  = 8.0, 12.0  // [psi]; hoses of other volumes alone make some psi
 	idleLow, idleFair      = 25.0, 30.0 // in percent of cranking
 	snapLow, snapFair      = 60.0, 70.0
 )
@@ -134,6 +142,8 @@ func (p *prober) run(test string, s *scenarios.Scenario, on []int) ([]Shown, err
 		return runRunning(s, on)
 	case TestSecond:
 		return p.runSecond(s, on)
+	case TestLash:
+		return p.runLash(s, on)
 	}
 	return p.runLook(test, s, on)
 }
@@ -266,27 +276,62 @@ func (p *prober) runSecond(s *scenarios.Scenario, on []int) ([]Shown, error) {
 	return []Shown{{"second", on[0], less, "psi", band(math.Abs(less), gaugeAgrees, gaugeOff, "agrees", "differs")}}, nil
 }
 
-// runLook is a look that gives facts and no number.
-func (p *prober) runLook(test string, s *scenarios.Scenario, on []int) ([]Shown, error) {
-	kind := map[string]string{
-		TestLash: bench.KindLash, TestTiming: bench.KindTiming, TestScope: bench.KindBorescope, TestCooling: bench.KindCoolingPressure,
-	}[test]
-	if test == TestLash && !s.Card.LashCheck {
+// runLash feels the valve clearances.
+func (p *prober) runLash(s *scenarios.Scenario, on []int) ([]Shown, error) {
+	if !s.Card.LashCheck {
 		return nil, nil
 	}
 	e, err := p.open(s)
 	if err != nil {
 		return nil, err
 	}
+	var out []Shown
+	for _, c := range on {
+		for _, f := range e.look(bench.KindLash, c) {
+			wanted, name := bench.LashIntakeMM, "lash_intake"
+			if strings.HasPrefix(f.Choice, "lash_exhaust") {
+				wanted, name = bench.LashExhaustMM, "lash_exhaust"
+			}
+			const hair = 1e-6 // feelers come in steps, and the limits lie on them
+			means := "right"
+			if f.Number < wanted-bench.LashWithinMM-hair {
+				means = "tight"
+			} else if f.Number > wanted+bench.LashWithinMM+hair {
+				means = "wide"
+			}
+			out = append(out, Shown{name, c, to(100, f.Number), "mm", means})
+		}
+	}
+	return out, nil
+}
+
+// runLook is a look that gives facts and no number.
+func (p *prober) runLook(test string, s *scenarios.Scenario, on []int) ([]Shown, error) {
+	kind := map[string]string{
+		TestTiming: bench.KindTiming, TestScope: bench.KindBorescope, TestCooling: bench.KindCoolingPressure,
+	}[test]
+	e, err := p.open(s)
+	if err != nil {
+		return nil, err
+	}
 	if test == TestTiming || test == TestCooling {
-		return []Shown{{Name: test, Means: e.looked(kind, 0)}}, nil
+		return []Shown{{Name: test, Means: words(e.look(kind, 0))}}, nil
 	}
 	var out []Shown
 	for _, c := range on {
 		if test == TestScope && !s.Card.PlugsOut {
 			e.do(bench.KindPlugOut, "ordered", c)
 		}
-		out = append(out, Shown{Name: test, Cylinder: c, Means: e.looked(kind, c)})
+		out = append(out, Shown{Name: test, Cylinder: c, Means: words(e.look(kind, c))})
 	}
 	return out, nil
+}
+
+// words joins the keys of facts.
+func words(facts []record.Event) string {
+	var keys []string
+	for _, f := range facts {
+		keys = append(keys, f.Choice)
+	}
+	return strings.Join(keys, " ")
 }

@@ -2,12 +2,11 @@ package debrief
 
 import (
 	"math"
-	"slices"
 
 	"crankbay/diagnose"
-	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/sim/bench"
+	"crankbay/sim/record"
 )
 
 // A Plan is the cheapest way to tell what was wrong from everything that gives the
@@ -119,7 +118,7 @@ func (p *Plan) measure(b *prober, x shapes, w *worker) error {
 			continue
 		}
 		for i := range shows {
-			shows[i].Value = to(10, shows[i].Value)
+			shows[i].Value = to(100, shows[i].Value)
 		}
 		step := Step{Test: test, Minutes: b.s.Card.Minutes.Of(test, cylinders(test, len(on))), Shows: shows, RulesOut: []int{}}
 		for i, r := range p.Rivals {
@@ -241,12 +240,15 @@ func count(b uint64) int { return len(listed(b)) }
 
 // yours says what the student's own tests cost and what they left open.
 func (p *Plan) yours(v attempt.Report) Yours {
-	y := Yours{Tests: done(v.Session.Scenario(), v), Open: []int{}}
+	y := Yours{Tests: []string{}, Open: []int{}}
 	known := uint64(0)
-	for _, s := range p.Table {
-		if slices.Contains(y.Tests, s.Test) {
-			known |= bits(s.RulesOut)
-			y.Minutes += s.Minutes
+	for _, d := range done(v) {
+		y.Tests = append(y.Tests, d.test)
+		y.Minutes += v.Session.Scenario().Card.Minutes.Of(d.test, d.cylinders)
+		for _, s := range p.Table {
+			if s.Test == d.test {
+				known |= bits(s.RulesOut)
+			}
 		}
 	}
 	for i := range p.Rivals {
@@ -257,39 +259,65 @@ func (p *Plan) yours(v attempt.Report) Yours {
 	return y
 }
 
+// A doing is a test that was done, and on how many cylinders.
+type doing struct {
+	test      string
+	cylinders int
+}
+
 // done lists the tests an attempt did, in the order of tests.
-func done(s *scenarios.Scenario, v attempt.Report) []string {
+func done(v attempt.Report) []doing {
 	rec := v.Session.Record()
-	did := map[string]bool{TestLeakage: len(rec.Leaks) > 0, TestCurrent: len(rec.Currents) > 0, TestRunning: len(rec.Pumped) > 0, TestVacuum: len(rec.Vacuums) > 0}
-	gauge, first := "", ""
-	for _, e := range rec.Events {
-		switch e.Kind {
-		case bench.KindLash:
-			did[TestLash] = true
-		case bench.KindTiming:
-			did[TestTiming] = true
-		case bench.KindBorescope:
-			did[TestScope] = true
-		case bench.KindCoolingPressure:
-			did[TestCooling] = true
-		case bench.KindGauge:
-			gauge = e.Choice
-		case bench.EventStroke:
-			if first == "" {
-				first = gauge
-			}
-			did[TestDry] = true
-			did[TestSecond] = did[TestSecond] || gauge != first
-		}
+	did := map[string][]int{} // cylinders, 0 for the whole engine
+	note := func(test string, cylinder int) { did[test] = appendNew(did[test], cylinder) }
+	for _, l := range rec.Leaks {
+		note(TestLeakage, l.Cylinder)
+	}
+	for _, p := range rec.Pumped {
+		note(TestRunning, p.Cylinder)
+	}
+	for range rec.Currents {
+		note(TestCurrent, 0)
+	}
+	for range rec.Vacuums {
+		note(TestVacuum, 0)
 	}
 	for _, r := range rec.Runs {
-		did[TestWet] = did[TestWet] || r.Cylinder > 0 && r.OilML > 0 && len(r.Strokes) > 0
+		if r.Cylinder > 0 && len(r.Strokes) > 0 {
+			note(TestDry, 0)
+			if r.OilML > 0 {
+				note(TestWet, r.Cylinder)
+			}
+		}
 	}
-	out := []string{}
+	looked(rec, note)
+	out := []doing{}
 	for _, t := range tests() {
-		if did[t] {
-			out = append(out, t)
+		if len(did[t]) > 0 {
+			out = append(out, doing{t, len(did[t])})
 		}
 	}
 	return out
+}
+
+// looked notes what was looked at, and a reading by another gauge than the first.
+func looked(rec record.Record, note func(string, int)) {
+	kinds := map[string]string{
+		bench.KindLash: TestLash, bench.KindTiming: TestTiming, bench.KindBorescope: TestScope,
+		bench.KindCoolingPressure: TestCooling, bench.KindPowerBalance: TestBalance,
+	}
+	gauge, first := "", ""
+	for _, e := range rec.Events {
+		if test, ok := kinds[e.Kind]; ok {
+			note(test, e.Cylinder)
+		}
+		switch {
+		case e.Kind == bench.KindGauge:
+			gauge = e.Choice
+		case e.Kind == bench.EventStroke && first == "":
+			first = gauge
+		case e.Kind == bench.EventStroke && gauge != first:
+			note(TestSecond, 0)
+		}
+	}
 }

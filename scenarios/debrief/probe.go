@@ -117,17 +117,14 @@ func (p *prober) dry(s *scenarios.Scenario, cylinders []int) ([]dryness, error) 
 	return out, nil
 }
 
-// looked does one look and returns the facts it gave, in order.
-func (p *probe) looked(kind string, cylinder int) string {
+// look does one look and returns the facts it gave, in order.
+func (p *probe) look(kind string, cylinder int) []record.Event {
 	from := len(p.b.Record().Events)
 	p.do(kind, "", cylinder)
-	facts := ""
+	var facts []record.Event
 	for _, e := range p.b.Record().Events[from:] {
 		if e.Kind == bench.EventFact {
-			if facts != "" {
-				facts += " "
-			}
-			facts += e.Choice
+			facts = append(facts, e)
 		}
 	}
 	return facts

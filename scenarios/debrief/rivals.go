@@ -109,7 +109,10 @@ func lowMakers(s *scenarios.Scenario, suspects []int) []maker {
 	if len(suspects) <= 2 { // on more cylinders at once nobody has seen these
 		list = append(list,
 			ofCylinder(diagnose.FamilyRingOrBore, scenarios.BrokenLand),
-			ofCylinder(diagnose.FamilyHeadGasket, scenarios.GasketToCoolant),
+			ofCylinder(diagnose.FamilyHeadGasket, scenarios.GasketToCoolant))
+	}
+	if len(suspects) == 1 {
+		list = append(list,
 			maker{diagnose.FamilyValveNotOpening, true, func(c int, bad float64) scenarios.Fault {
 				return scenarios.Fault{Kind: scenarios.IntakeLift, Cylinder: c, Share: 1 - bad}
 			}})
@@ -214,17 +217,20 @@ func (p *prober) rivals(x shapes, tell func()) ([]Rival, error) {
 	return out, nil
 }
 
-// quietRivals read normal while cranking. Where nothing is wrong there is nothing to
-// be told apart: within all limits, compression has passed.
+// quietRivals read normal while cranking. Where compression has passed and the answer
+// is no more than that, there is nothing to be told apart.
 func (p *prober) quietRivals() []Rival {
-	if k := p.s.Key; k.Family == diagnose.FamilySound || k.Family == diagnose.FamilyNormalByDesign || k.Family == diagnose.FamilyAltitude {
-		return []Rival{}
+	dead := Rival{diagnose.FamilyValveNotOpening, []scenarios.Fault{{Kind: scenarios.ExhaustLift, Cylinder: p.quiet()[0], Share: 0}}}
+	switch p.s.Key.Family {
+	case diagnose.FamilyNotCompression:
+		return []Rival{dead}
+	case diagnose.FamilyValveNotOpening:
+		return []Rival{
+			{diagnose.FamilySound, []scenarios.Fault{}},
+			{diagnose.FamilyNotCompression, []scenarios.Fault{{Kind: scenarios.RestrictedExhaust, AreaMM2: 60}}},
+		}
 	}
-	return []Rival{
-		{diagnose.FamilySound, []scenarios.Fault{}},
-		{diagnose.FamilyValveNotOpening, []scenarios.Fault{{Kind: scenarios.ExhaustLift, Cylinder: p.quiet()[0], Share: 0}}},
-		{diagnose.FamilyNotCompression, []scenarios.Fault{{Kind: scenarios.RestrictedExhaust, AreaMM2: 60}}},
-	}
+	return []Rival{}
 }
 
 // quiet returns the cylinders to look at when no reading stands out: those that the

@@ -3,6 +3,7 @@
 import { h } from './dom.js';
 import { t, has } from './i18n.js';
 import { and, number, pressure, cylinders } from './format.js';
+import { fromMm, gapDigits, gapUnit } from './units.js';
 import { faultText } from './debrief-inside.js';
 
 /** The part about the cheapest way. */
@@ -37,7 +38,8 @@ function shows(app, s) {
 }
 
 function shown(app, x) {
-  const value = x.unit === 'psi' ? pressure(Math.abs(x.value) * 6894.757, app.state.unit) : `${number(x.value)} ${x.unit}`;
+  const value = x.unit === 'psi' ? pressure(Math.abs(x.value) * 6894.757, app.state.unit)
+    : x.unit === 'mm' ? `${number(fromMm(x.value), gapDigits())} ${gapUnit()}` : `${number(x.value)} ${x.unit}`;
   if (x.unit === '' && x.means) return x.means.split(' ').filter((f) => has(`fact.${f}`)).map((f) => t(`fact.${f}`, { cylinder: x.cylinder || 1 })).join(' ');
   return t(`shown.${x.name}.${x.means}`, { cylinder: x.cylinder, value });
 }
