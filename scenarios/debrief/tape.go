@@ -29,7 +29,7 @@ type step struct {
 // recorder turns a replay into a tape.
 type recorder struct {
 	tape
-	until  int64 // tick of the action before
+	until  int64 // tick at which the action before was done
 	held   bool
 	events int // of the record at that moment
 }
@@ -61,7 +61,7 @@ func (r *recorder) do(b *bench.Bench, a record.Action) error {
 	if err := doAny(b, a); err != nil {
 		return err
 	}
-	r.until, r.events = a.Tick, len(b.Record().Events)
+	r.until, r.events = b.Tick(), len(b.Record().Events) // starting the engine takes ticks of its own
 	if a.Kind == bench.KindStarter {
 		r.held = a.Choice == "on"
 		r.press(b)
