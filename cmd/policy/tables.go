@@ -93,7 +93,7 @@ var testsMay = map[string][]string{
 	"web/session":               {"web/strings"},
 	"web/jsapi/scene":           {"github.com/hajimehoshi/ebiten/v2"},
 	"web/strings":               {"diagnose/...", "scenarios/...", "sim/...", "web/session"},
-	"web/e2e":                   {"diagnose/...", "github.com/chromedp/...", "github.com/coder/websocket", "scenarios/...", "web/site", "web/wire"},
+	"web/e2e":                   {"diagnose/...", "github.com/chromedp/...", "github.com/coder/websocket", "scenarios/...", "web/pack/lms", "web/site", "web/wire"},
 	"cmd/crankbay":              {"diagnose/...", "github.com/rogpeppe/go-internal/testscript", "scenarios/..."},
 	"cmd/crankbay/internal/cli": {"github.com/rogpeppe/go-internal/testscript"},
 }

@@ -48,6 +48,7 @@ class Platform {
     this.calls = calls;
     this.open = false;
     this.last = 0;
+    this.later = null; // a commit that is due
   }
 
   call(what, ...args) {
@@ -72,8 +73,22 @@ class Platform {
     return ok;
   }
 
+  /** Has the platform write down what it was told: now, or before long. */
   commit(now) {
-    if (!now && Date.now() - this.last < COMMIT) return;
+    const wait = this.last + COMMIT - Date.now();
+    if (!now && wait > 0) {
+      this.later ??= setTimeout(() => {
+        try {
+          if (this.open) this.commit(true);
+        } catch {
+          // what the platform refuses now it is asked again with the next
+        }
+      }, wait);
+      this.later.unref?.(); // nobody waits for it outside of a browser
+      return;
+    }
+    clearTimeout(this.later);
+    this.later = null;
     this.last = Date.now();
     if (String(this.call('commit', '')) !== 'true') throw new Error(`commit: error ${this.call('error')}`);
   }
@@ -81,6 +96,7 @@ class Platform {
   terminate() {
     if (!this.open) return;
     this.open = false;
+    clearTimeout(this.later);
     this.call('terminate', '');
   }
 }
