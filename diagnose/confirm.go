@@ -231,9 +231,14 @@ func (c Confirmed) pumpedOf(cylinder int, how string) (unit.Gauge, bool) {
 }
 
 // Did reports whether a confirming test was done in a way that says something: air
-// on each cylinder that stands out, any other one anywhere.
+// on each cylinder that stands out, the engine run with the gauge on two, any other one
+// anywhere.
 func (e Evidence) Did(test string, j Judgement) bool {
-	if test != "leakage" {
+	switch test {
+	case "leakage":
+	case "running":
+		return e.ran() >= min(2, e.Cylinders)
+	default:
 		return has(e.Tests(), test)
 	}
 	fit := 0

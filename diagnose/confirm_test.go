@@ -268,7 +268,8 @@ func TestLooksTellApart(t *testing.T) {
 		{"no carbon", high, func(s *shop) { s.look(kindBorescope, 3, "bore_clean", 0) }, FamilyCarbonOrLiquid, []int{3}, Contradicted},
 		{"coolant pressed out", low, func(s *shop) { s.look(kindCooling, 0, "cooling_falls", 0) }, FamilyHeadGasket, []int{3}, Supported},
 		{"little at speed", sound, func(s *shop) { s.running(2, 70, 95); s.running(3, 75, 160) }, FamilyValveNotOpening, []int{2}, Supported},
-		{"enough at speed", sound, func(s *shop) { s.running(2, 75, 160) }, FamilyValveNotOpening, []int{2}, Contradicted},
+		{"enough at speed", sound, func(s *shop) { s.running(2, 75, 160); s.running(3, 75, 165) }, FamilyValveNotOpening, []int{2}, Contradicted},
+		{"with nothing beside it", sound, func(s *shop) { s.running(2, 75, 160) }, FamilyValveNotOpening, []int{2}, Open},
 		{"a compression too many", sound, func(s *shop) { s.clamp(90, 150, 80.5, 81) }, FamilyValveNotOpening, []int{2}, Supported},
 		{"the starter feels it too", low, func(s *shop) { s.clamp(104, 65, 105, 106) }, FamilyMethodOrGauge, nil, Contradicted},
 		{"oil of one's own is no liquid", low, func(s *shop) {
@@ -482,10 +483,12 @@ func TestMeasuredLooks(t *testing.T) {
 	e := Gather(s.in.Card, 4, bank4, s.in.Record, s.tick)
 	assert.Contains(t, e.Tests(), "power_balance")
 	j := Judge(e, s.in.Card.Limits, true)
-	for _, f := range []Finding{{FamilyValveNotOpening, []int{2}}, {FamilyTightLash, []int{2}}, {Family: FamilyValveTiming}} {
+	for _, f := range []Finding{{FamilyTightLash, []int{2}}, {Family: FamilyValveTiming}} {
 		how, _ := j.Standing(f, 4)
 		assert.Equal(t, Supported, how, f.Family)
 	}
+	how, _ := j.Standing(Finding{FamilyValveNotOpening, []int{2}}, 4)
+	assert.Equal(t, Open, how, "a balance leans, and what was measured goes before it")
 	l, ok := line(Grade(s.in), "tests_written")
 	require.True(t, ok)
 	assert.Contains(t, l.Facts, count("of", 3))

@@ -28,21 +28,21 @@ func (c *court) gates() []Line {
 	table := gateTable()
 	out := make([]Line, len(table))
 	times := make([]int, len(table))
-	hit := func(i int, tick int64, cylinder int) {
+	hit := func(i int, at moment, cylinder int) {
 		if times[i] == 0 {
-			out[i].Tick, out[i].Cylinder = tick, cylinder
+			out[i].Tick, out[i].Minutes, out[i].Cylinder = at.tick, clean(at.minutes), cylinder
 		}
 		times[i]++
 	}
 	for _, e := range c.t.events {
 		if e.Kind == kindHazard {
-			hit(gateOf(table, e.Choice), e.Tick, e.Cylinder)
+			hit(gateOf(table, e.Choice), moment{e.Tick, e.Minutes}, e.Cylinder)
 		}
 	}
 	for _, r := range c.runs {
 		if times[1] == 0 && c.in.Card.FuelDisable && c.in.Card.IgnitionDisable &&
 			!r.FuelDisabled && !r.IgnitionDisabled && r.PlugsOut > 0 {
-			hit(1, r.StartTick, 0)
+			hit(1, began(r), 0)
 		}
 	}
 	for i, g := range table {

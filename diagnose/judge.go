@@ -128,7 +128,7 @@ func Judge(e Evidence, limits Limits, oil bool) Judgement {
 	case read < e.Cylinders:
 		j.partial(sh)
 	default:
-		j.whole(e, sh, oil)
+		j.whole(e, sh, limits, oil)
 	}
 	j.refine(e)
 	return j

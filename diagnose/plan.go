@@ -39,7 +39,7 @@ func worthTable() []worthRow {
 	}
 	return []worthRow{
 		{PatternNothing, unread}, {PatternPartial, unread}, {PatternMethod, unread}, {PatternSlow, unread},
-		{PatternWander, []testWorth{{"repeat", 3}, {"second_gauge", 2}, {"leakage", 2}, {"lash", 1}, {"borescope", 1}, {"plug_look", 1}}},
+		{PatternWander, []testWorth{{"repeat", 3}, {"second_gauge", 2}, {"borescope", 2}, {"leakage", 2}, {"lash", 1}, {"plug_look", 1}}},
 		{PatternOneLow, low}, {PatternSeveral, low}, {PatternPartLow, low}, {PatternMethodLo, low},
 		{PatternPair, []testWorth{
 			{"leakage", 3}, {"repeat", 2}, {"refit", 2}, {"cooling_pressure", 2}, {"wet", 1}, {"borescope", 1}, {"lash", 1},
@@ -252,15 +252,16 @@ const teardown = 60.0
 
 // Best returns the test worth making next on an engine with this card, from what has
 // been read and tested so far: the one that tells most, or a cheaper one that tells
-// as much. Empty when it is decided, or when what is left tells little or costs an
-// hour: then it is named on the sheet and not made.
+// as much. Empty when it is decided, but for feelers that part a burnt valve from a
+// tight one, or when what is left tells little or costs an hour: then it is named on
+// the sheet and not made.
 func Best(e Evidence, j Judgement, c Card) string {
 	p := planner{card: c, opened: true}
 	best, cost, tells := "", 0.0, 1
 	for _, test := range j.Next {
 		m, w := p.minutes(e, j, test), p.worth(j, test)
 		switch {
-		case j.Decided, test == "repeat", m <= 0, m > teardown, e.Did(test, j), !p.possible(test, j):
+		case j.Decided && test != "lash", test == "repeat", m <= 0, m > teardown, e.Did(test, j), !p.possible(test, j):
 		case w > tells || w == tells && w > 1 && m < cost:
 			best, cost, tells = test, m, w
 		}

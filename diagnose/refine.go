@@ -97,6 +97,9 @@ func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
 	}
 	if filler && !valve && !gasket && l.Percent >= leakRings {
 		say(true, me, FamilyRingOrBore)
+		if j.Pattern == PatternAllLow || j.Pattern == PatternSeveral {
+			say(true, me, FamilyWashedOrDry) // many alike: rings without oil leak as worn ones do, and oil tells
+		}
 	}
 	l.silence(valve, gasket, filler, say)
 	return out
@@ -272,9 +275,23 @@ func (e Evidence) runningHints() []hint {
 			continue
 		}
 		weak := share[n-1] < snapLow || share[n-1] < snapBehind*best
+		if !weak && e.ran() < 2 {
+			continue // with nothing beside it, enough is not known to be enough
+		}
 		out = append(out, hint{"running", FamilyValveNotOpening, []int{n}, weak, false})
 	}
 	return out
+}
+
+// ran returns how many cylinders were read with the engine running.
+func (e Evidence) ran() int {
+	n := 0
+	for c := 1; c <= e.Cylinders; c++ {
+		if _, ok := e.Confirmed.pumpedOf(c, pumpedSnap); ok {
+			n++
+		}
+	}
+	return n
 }
 
 // balanceHints: where the gauge reads normal, a cylinder that the idling engine does

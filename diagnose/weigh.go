@@ -12,7 +12,7 @@ func (j *Judgement) refine(e Evidence) {
 	if len(list) == 0 {
 		return
 	}
-	speaks := pointed(list, j)
+	speaks := pointed(strongest(list), j)
 	for _, h := range list {
 		if !h.speaksFor {
 			j.Supported = against(j.Supported, h)
@@ -80,6 +80,20 @@ func (j *Judgement) methodic() bool {
 		return true
 	}
 	return false
+}
+
+// strongest drops what merely leans where something does more than that.
+func strongest(list []hint) []hint {
+	if !decides(list) {
+		return list
+	}
+	var out []hint
+	for _, h := range list {
+		if !h.leans {
+			out = append(out, h)
+		}
+	}
+	return out
 }
 
 // decides reports whether one of the hints does more than lean.

@@ -159,7 +159,7 @@ func Keys() []string {
 		"conclude", "sure", "evidence", "next_test", "remark", "throttle_shut", "plug_in", "plug_torque", "plug_leads",
 		"ignition_on", "fuel_on", "charger_off", "engine_start", "codes_clear", "hand_in", "let_go_moved",
 		"gear_moved", "let_go_flash", "air_out", "let_go_locked", "hose_off_locked", "plug_out_locked", "wrench",
-		"air_off_moved", "tester_on", "crank_walls", "turn_top", "air_on", "listen_throttle", "listen_tailpipe",
+		"air_off_moved", "engine_off_caught", "tester_on", "crank_walls", "turn_top", "air_on", "listen_throttle", "listen_tailpipe",
 		"listen_oil_filler", "listen_coolant_neck", "listen_plug_hole", "listen_gasket_edge", "neck_cool", "air_off", "tester_off", "clamp",
 		"clamp_off", "vacuum_gauge", "vacuum_gauge_off", "crank_watch", "hold_then_stop", "disable_one", "enable_one", "engine_run",
 		"bleed", "snap", "engine_off", "lash", "timing_marks", "borescope", "cooling_pressure", "second_gauge", "refit", "neck_off", "power_balance",

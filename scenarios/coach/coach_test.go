@@ -252,6 +252,20 @@ func TestAfterAHazard(t *testing.T) {
 			func(s *coach.Situation) { s.NeedleUp = false },
 			func(s *coach.Situation) { s.State.HoseOn, s.Dangers[0].Opened = 0, true },
 		}, []string{"let_go_locked", "release", "hose_off_locked", "hose_on"}},
+		{"a sleeve in the belt", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "belt_caught"}}
+			s.State.Running, s.State.Belts = true, false
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.Running = false },
+			func(s *coach.Situation) { s.State.Belts = true },
+		}, []string{"engine_off_caught", "belts", "hose_on"}},
+		{"air turned the crank", func(s *coach.Situation) {
+			s.Dangers = []coach.Danger{{Key: "air_turned_crank", Cylinder: 2}}
+			s.State.Tester, s.State.AirKPa = 2, 690
+		}, []func(*coach.Situation){
+			func(s *coach.Situation) { s.State.AirKPa = 0 },
+			func(s *coach.Situation) { s.State.Tester = 0 },
+		}, []string{"air_off_moved", "tester_off", "hose_on"}},
 		{"locked behind a plug", func(s *coach.Situation) {
 			s.Dangers = []coach.Danger{{Key: "hydrolock", Cylinder: 2}}
 			s.State.Plugs[1].State = "in"

@@ -50,6 +50,8 @@ func danger(s Situation) (Suggestion, bool) {
 			out, ok = locked(s, d)
 		case "air_turned_crank", "wrench_on_crank":
 			out, ok = blown(s)
+		case "belt_caught":
+			out, ok = caught(s)
 		}
 		if ok {
 			return out, true
@@ -90,6 +92,17 @@ func flash(s Situation, d Danger) (Suggestion, bool) {
 		return do("fuel", record.Action{Kind: bench.KindFuel, Choice: "disabled"})
 	default:
 		return do("air_out", record.Action{Kind: bench.KindWait, Number: bench.Airing})
+	}
+	return Suggestion{}, false
+}
+
+// caught: the engine off at once, and a look at what turns before anything does again.
+func caught(s Situation) (Suggestion, bool) {
+	switch {
+	case s.State.Running:
+		return do("engine_off_caught", record.Action{Kind: bench.KindEngineRun, Choice: "off"})
+	case !s.State.Belts:
+		return do("belts", record.Action{Kind: bench.KindBelts})
 	}
 	return Suggestion{}, false
 }

@@ -178,16 +178,26 @@ func (s Situation) target(e diagnose.Evidence, j diagnose.Judgement, test string
 			return c
 		}
 	}
-	if len(j.Suspects) > 0 {
+	if len(j.Suspects) > 0 && test != "running" {
 		return j.Suspects[0]
 	}
-	low := 1
+	low := s.fresh(e, test)
 	for _, x := range e.Seen {
-		if x.Valid && oilIn(s, x.Cylinder) == 0 && (!e.Seen[low-1].Valid || x.DryLast < e.Seen[low-1].DryLast) {
+		if x.Valid && !tested(e, test, x.Cylinder) && oilIn(s, x.Cylinder) == 0 && (!e.Seen[low-1].Valid || x.DryLast < e.Seen[low-1].DryLast) {
 			low = x.Cylinder
 		}
 	}
 	return low
+}
+
+// fresh returns the first cylinder that a test was not made on.
+func (s Situation) fresh(e diagnose.Evidence, test string) int {
+	for c := 1; c <= s.Cylinders; c++ {
+		if !tested(e, test, c) {
+			return c
+		}
+	}
+	return 1
 }
 
 // tested reports whether a test of single cylinders was made on one.

@@ -106,7 +106,7 @@ func Cautions() []string {
 
 // Hazards lists every key a hazard can have.
 func Hazards() []string {
-	return []string{"gear_engaged", "vapour_ignition", "hydrolock", "air_turned_crank", "wrench_on_crank"}
+	return []string{"gear_engaged", "vapour_ignition", "hydrolock", "air_turned_crank", "wrench_on_crank", "belt_caught"}
 }
 
 // Facts lists every key of something learned by looking.

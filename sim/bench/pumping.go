@@ -125,6 +125,9 @@ func (b *Bench) fire(minutes float64) {
 	case b.rec.Tick < MaxTicks:
 		b.idle(minutes)
 		t.pump = pumping{on: true}
+		if !b.hands.belts { // somebody leans over an engine that runs
+			b.hazard("belt_caught", 0)
+		}
 	}
 }
 

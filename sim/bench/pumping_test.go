@@ -151,3 +151,25 @@ func TestRunningCompressionReplays(t *testing.T) {
 	assert.Equal(t, s.Digest(), r.Digest())
 	assert.Equal(t, s.Record(), r.Record())
 }
+
+// An engine that runs under somebody's hands takes a sleeve that nobody looked at.
+func TestBeltsAreLookedAtBeforeItRuns(t *testing.T) {
+	for _, looked := range []bool{false, true} {
+		s := ready(t, tray(), 2)
+		if !looked {
+			s = open(t, tray())
+			for _, a := range [][2]string{{bench.KindGlasses, "on"}, {bench.KindBrake, "on"}, {bench.KindWells, ""}} {
+				s.do(a[0], a[1])
+			}
+			s.on(bench.KindPlugOut, 2, "ordered")
+			s.do(bench.KindGauge, "good")
+			s.do(bench.KindAdapter, "m14")
+			s.on(bench.KindHoseOn, 2, "")
+			s.on(bench.KindDisableOne, 2, "disabled")
+			s.do(bench.KindLeads, "")
+		}
+		s.do(bench.KindEngineRun, "on")
+		require.True(t, s.State().Running)
+		assert.Equal(t, looked, s.count(bench.EventHazard, "belt_caught") == 0)
+	}
+}
