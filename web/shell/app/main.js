@@ -31,7 +31,7 @@ const state = {
   place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: null,
   who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
   system: preference('system', systemOf(navigator.language)), muted: preference('muted', false),
-  view: null, custom: '', result: null, site: {}, job: null, ...freshJob(),
+  view: null, custom: '', result: null, site: {}, job: null, filter: { trains: '', level: '' }, ...freshJob(),
 };
 
 /** What belongs to one job and is forgotten with it. */

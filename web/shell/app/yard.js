@@ -109,15 +109,35 @@ function unfinished(app) {
 function list(app) {
   const { catalogue } = app.state;
   if (!catalogue) return h('p', { key: 'wait', class: 'mute', role: 'status' }, app.state.coreError || t('yard.loading'));
+  const shown = catalogue.filter((s) => wanted(app, s));
   const groups = [];
-  for (const s of catalogue) {
+  for (const s of shown) {
     let group = groups.find((g) => g.id === s.engine.id);
     if (!group) groups.push(group = { id: s.engine.id, name: s.engine.name, jobs: [] });
     group.jobs.push(s);
   }
-  return groups.map((g) => h('section', { key: g.id, 'aria-labelledby': `engine-${g.id}` },
+  return [filters(app, shown.length), ...groups.map((g) => h('section', { key: g.id, 'aria-labelledby': `engine-${g.id}` },
     h('h2', { id: `engine-${g.id}` }, pick(g.name)),
-    h('ul', { class: 'jobs' }, [...g.jobs].sort((a, b) => a.difficulty - b.difficulty).map((s) => job(app, s)))));
+    h('ul', { class: 'jobs' }, [...g.jobs].sort((a, b) => a.difficulty - b.difficulty).map((s) => job(app, s)))))];
+}
+
+/** Whether a job passes the filters. What it trains isn't asked in an assessed test. */
+function wanted(app, s) {
+  const { trains: skill, level } = app.state.filter;
+  return (!level || s.difficulty === Number(level)) && (!skill || app.state.mode === 'grade' || s.trains.includes(skill));
+}
+
+/** Chooses among the jobs by what they train and how hard they are. */
+function filters(app, n) {
+  const { catalogue, filter, mode } = app.state;
+  const one = (name, label, options) => h('label', { class: 'field', key: name }, h('span', null, label),
+    h('select', { name: `filter-${name}`, value: filter[name], onchange: (e) => app.set({ filter: { ...filter, [name]: e.target.value } }) },
+      options.map(([value, text]) => h('option', { key: value, value, selected: value === filter[name] }, text))));
+  const skills = [...new Set(catalogue.flatMap((s) => s.trains))].map((id) => [id, t(`trains.${id}`)]).sort((a, b) => a[1].localeCompare(b[1], lang()));
+  return h('div', { class: 'filters', key: 'filters', role: 'group', 'aria-label': t('yard.filter') },
+    mode !== 'grade' && one('trains', t('yard.filter.trains'), [['', t('yard.filter.all')], ...skills]),
+    one('level', t('yard.filter.level'), [['', t('yard.filter.any')], ...['1', '2', '3'].map((l) => [l, t(`difficulty.${l}`)])]),
+    h('p', { class: 'mute', role: 'status', 'data-out': 'filtered' }, t(n === 0 ? 'yard.filter.none' : 'yard.filter.count', { n, all: catalogue.length })));
 }
 
 function job(app, s) {
