@@ -11,6 +11,7 @@ import { stateOf, gaugeOf } from './state.js';
 import { Slot } from './wire.js';
 import { stages, stagePanels } from './actions.js';
 import { sheet } from './sheet.js';
+import { printed } from './printed.js';
 import { seen } from './seen.js';
 
 /**
@@ -29,7 +30,8 @@ export function bay(app) {
       h('section', { class: 'hands', id: 'hands', tabindex: '-1', 'aria-label': t('bay.hands') },
         notices(app), suggestion(app, view), stageTabs(app), stagePanels(app, s))),
     sheet(app, s),
-    bigDial(app, s));
+    bigDial(app, s),
+    printed(app));
 }
 
 /** The drawing; built once per scenario and gauge, then moved. */

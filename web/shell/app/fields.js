@@ -73,7 +73,8 @@ export function anyWritten(app, fields) {
   return (app.state.view.sheet?.entries ?? []).some((e) => fields.includes(e.field));
 }
 
-function written(app, field, cylinder) {
+/** What stands in a field, in the reader's unit; empty for nothing. */
+export function written(app, field, cylinder) {
   const entry = (app.state.view.sheet?.entries ?? []).find((e) => e.field === field && (e.cylinder || 0) === cylinder);
   return entry ? kindOf(field).show(entry.number, app) : '';
 }

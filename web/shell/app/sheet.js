@@ -3,10 +3,11 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { number, temperature, torque, oil, toolText } from './format.js';
+import { number } from './format.js';
 import { pressureUnits, systems, toPa, showPa } from './units.js';
 import { table, labelled, throttleField } from './fields.js';
 import { testLines } from './testlines.js';
+import { card } from './card.js';
 import { conclusion } from './conclude.js';
 
 const dryFields = ['dry_first', 'dry_last', 'strokes', 'rpm', 'battery_v'];
@@ -38,34 +39,6 @@ function handedOver(app, view) {
       h('thead', null, h('tr', null, ['cylinder', 'last'].map((c) => h('th', { scope: 'col', key: c }, t(`column.${c}`))))),
       h('tbody', null, list.map((r) => h('tr', { key: r.cylinder }, h('th', { scope: 'row' }, r.cylinder),
         h('td', null, psi(r.final_psi)))))));
-}
-
-function card(app, view) {
-  const ticks = new Set(view.sheet?.ticks ?? []);
-  return h('section', null, h('h3', null, t('sheet.card')),
-    h('ul', { class: 'card' }, (view.scenario.card.items ?? []).map((id) => h('li', { key: id }, h('label', null,
-      h('input', { type: 'checkbox', 'data-tick': id, checked: ticks.has(id),
-        onchange: (e) => app.bench.act({ kind: 'card-tick', choice: id, number: e.target.checked ? 1 : 0 }) }),
-      h('span', null, t(`card.${id}`)))))),
-    h('dl', { class: 'asks' }, cardAsks(view.scenario).map(([key, value]) => h('div', { key }, h('dt', null, t(`asks.${key}`)), h('dd', null, value)))));
-}
-
-/** What the card of this engine asks for, in figures. */
-function cardAsks({ card: c, engine }) {
-  const yes = (is, key) => t(is ? `asks.${key}.yes` : `asks.${key}.no`);
-  return [
-    ['coolant', t('asks.range', { low: temperature(c.coolant_min_c), high: temperature(c.coolant_max_c) })],
-    ['disable', yes(c.fuel_disable && c.ignition_disable, 'disable')],
-    ['switch', engine.key ? t(`asks.key.${engine.key}`) : c.switch === 'either' ? t('asks.either') : t(`switch.${c.switch}`)],
-    ['throttle', t(`throttle.${!c.throttle_open ? 'shut' : c.throttle_by === 'pedal' ? 'pedal' : 'open'}`)],
-    ['plugs', yes(c.plugs_out, 'plugs')],
-    ['strokes', t('asks.range', { low: c.strokes_min, high: c.strokes_max })],
-    ['oil', c.oil_ml ? t('asks.oil.amount', { amount: oil(c.oil_ml), low: number(c.oil_ml_min, 1), high: number(c.oil_ml_max, 1) }) : t('asks.oil.none')],
-    ['charger', yes(c.charger, 'charger')],
-    ['thread', toolText(c)],
-    ['torque', torque(c.plug_torque_nm)],
-    engine.threads_max_c > 0 && ['threads', t('asks.threads.why')],
-  ].filter(Boolean);
 }
 
 function specification(app, view) {
