@@ -135,6 +135,7 @@ function notices(app) {
   return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
     list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.label}`)), ' ', n.text,
       n.detail && quoted(n.detail), n.why && h('span', { class: 'why' }, n.why))),
+    app.state.elsewhere && h('p', { key: 'elsewhere', class: 'notice caution', 'data-out': 'elsewhere' }, t('bay.elsewhere')),
     app.state.unkept && h('p', { key: 'unkept', class: 'notice caution' }, t('bay.unkept')));
 }
 

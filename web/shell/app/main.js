@@ -4,7 +4,7 @@ import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
 import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
-import { preference, keepPreference, keepAttempt, dropAttempt, attempts } from './store.js';
+import { preference, keepPreference, keepAttempt, dropAttempt, attempts, holdAttempt, leaveAttempt } from './store.js';
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
@@ -40,7 +40,7 @@ function freshJob() {
     stage: 'safe', notices: [], words: '', bigDial: false, scene: false, caption: '', sure: false, page: '', typed: {}, bad: {},
     fieldError: '', amounts: {}, order: 'ordered', fit: 'hand', stop: 'bdc', touched: 0,
     test: '', lines: [], said: {}, isWhole: false,
-    draft: { family: '', cylinders: [] }, draftError: '', unkept: false,
+    draft: { family: '', cylinders: [] }, draftError: '', unkept: false, elsewhere: false,
   };
 }
 
@@ -183,7 +183,7 @@ function said(what, answer) {
 /** Keeps the attempt on this device. */
 function keep() {
   const { view } = state;
-  if (!view || view.handed_in) return;
+  if (!view || view.handed_in || state.elsewhere) return;
   const kept = keepAttempt({ ...keptNow(), file: core.save() });
   if (kept === state.unkept) set({ unkept: !kept });
   hooks.kept?.();
@@ -246,9 +246,16 @@ function enter(call, custom) {
     return true;
   }
   app.bench.begin(view);
-  keep();
   arrive();
+  claim(view);
   return true;
+}
+
+/** One attempt, one tab: a second tab may look and try, but keeps nothing. */
+async function claim(view) {
+  const mine = await holdAttempt({ scenario: view.scenario.id, mode: view.mode });
+  if (state.view?.scenario.id === view.scenario.id && state.view.mode === view.mode) set({ elsewhere: !mine });
+  keep();
 }
 
 async function openFile(file) {
@@ -322,6 +329,7 @@ function go(place) {
 }
 
 function leaveBay() {
+  leaveAttempt();
   scene?.close();
   scene = null;
   drawings = new Map();

@@ -76,3 +76,27 @@ export function dropAttempt(attempt) {
 function attemptKey(attempt) {
   return `${ATTEMPT}${attempt.scenario}/${attempt.mode}`;
 }
+
+let letGo = null; // gives back the attempt that this tab holds
+
+/**
+ * Takes an attempt for this tab alone, until leaveAttempt or the tab is closed.
+ * @returns {Promise<boolean>} false when another tab has it open
+ */
+export async function holdAttempt(attempt) {
+  leaveAttempt();
+  const locks = globalThis.navigator?.locks;
+  if (!locks) return true; // an old browser: nothing to ask
+  return new Promise((resolve) => {
+    locks.request(attemptKey(attempt), { ifAvailable: true }, (lock) => {
+      resolve(lock !== null);
+      return lock && new Promise((done) => { letGo = done; });
+    }).catch(() => resolve(true)); // not allowed here: nothing is known
+  });
+}
+
+/** Gives the attempt of this tab back. */
+export function leaveAttempt() {
+  letGo?.();
+  letGo = null;
+}
