@@ -8,7 +8,7 @@ import (
 
 // chance is the stream of numbers that makes one candidate: HMAC-SHA-256 under the
 // class's secret over the student, the number of the candidate and a counter.
-// Source of the hash: FIPS 180-4 and RFC 2104, from the standard library.
+// Source: Krawczyk1997.
 type chance struct {
 	secret []byte
 	seed   []byte
@@ -38,7 +38,7 @@ func (c *chance) next() uint64 {
 
 // keyed is HMAC-SHA-256, for keys that are no longer than a block. The standard
 // library's would bring hashes that nobody here needs, 30 kB on the wire; a test holds
-// this one against it. Source: RFC 2104.
+// this one to figures that another program worked out. Source: Krawczyk1997.
 func keyed(key, message []byte) []byte {
 	var inner, outer [sha256.BlockSize]byte
 	copy(inner[:], key)

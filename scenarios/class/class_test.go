@@ -37,7 +37,7 @@ func set(t testing.TB, c *class.Class) []*class.Variant {
 	return all
 }
 
-// The stream behind a variant, worked out by another program (Python's hmac).
+// The stream behind a variant, worked out by another program, Python's hmac (Krawczyk1997).
 func TestTheHashIsHMACSHA256(t *testing.T) {
 	want := []uint64{0x0e469796f3fd3172, 0x6fc6a80a40789d9b, 0xd5fa39bdc8c48972, 0xd454928870224a98, 0x387e653560a10a8a}
 	assert.Equal(t, want, class.Stream([]byte("a secret of some length"), class.Student{Name: "Ana Núñez", ID: "17"}, 3, 5))

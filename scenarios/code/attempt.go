@@ -9,10 +9,6 @@ import (
 	"crankbay/sim/record"
 )
 
-// everyNth action of a short code carries a byte of the state after it, so that a
-// replay that differs can say between which actions.
-const everyNth = attempt.CheckEvery
-
 // A packer walks through an attempt in one fixed order and hands every number and
 // word to a coder, in either direction.
 type packer struct {
@@ -113,11 +109,9 @@ func (p *packer) all(f *attempt.File, checks *[]byte) {
 		if p.c.mode == reading {
 			f.Actions = append(f.Actions, a)
 		}
-		if i%everyNth == everyNth-1 {
-			p.check(checks, i/everyNth)
-		}
 	}
 	p.end(f)
+	p.checks(checks)
 }
 
 // seed is small when a person chose it.
@@ -133,13 +127,20 @@ func (p *packer) seed(f *attempt.File) {
 	}
 }
 
-func (p *packer) check(checks *[]byte, i int) {
-	var b byte
-	if p.c.mode != reading {
-		b = (*checks)[i]
-	}
-	if b = byte(p.c.plain(uint64(b), 8)); p.c.mode == reading {
-		*checks = append(*checks, b)
+// checks packs one byte of every 16th mark, which nobody can foresee.
+func (p *packer) checks(list *[]byte) {
+	n := int(min(p.small(uint64(len(*list)), 7), bench.MaxActions))
+	for i := range n {
+		var b byte
+		if p.c.mode != reading {
+			b = (*list)[i]
+		}
+		if b = byte(p.c.plain(uint64(b), 8)); p.c.over() {
+			return
+		}
+		if p.c.mode == reading {
+			*list = append(*list, b)
+		}
 	}
 }
 

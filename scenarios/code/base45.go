@@ -6,7 +6,7 @@ import "fmt"
 const signs45 = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 
 // Base45 writes bytes as text: three signs for two bytes, two for a last single
-// one. Source: RFC 9285 (Base45).
+// one. Source: Faltstrom2022.
 func Base45(data []byte) string {
 	var out []byte
 	for i := 0; i < len(data); i += 2 {
@@ -21,7 +21,7 @@ func Base45(data []byte) string {
 }
 
 // UnBase45 reads what Base45 wrote, and refuses what no writer writes.
-// Source: RFC 9285.
+// Source: Faltstrom2022.
 func UnBase45(text string) ([]byte, error) {
 	var out []byte
 	for i := 0; i < len(text); i += 3 {

@@ -8,7 +8,7 @@ import (
 	"crankbay/scenarios/code"
 )
 
-// The examples of RFC 9285, sections 4.3 and 4.4, and what its section 6 refuses.
+// The examples of RFC 9285 (Faltstrom2022), sections 4.3 and 4.4, and what its section 6 refuses.
 func TestBase45Published(t *testing.T) {
 	for plain, coded := range map[string]string{
 		"AB": "BB8", "Hello!!": "%69 VD92EX0", "base-45": "UJCLQE7W581", "ietf!": "QED8WEX0", "": "", "\xff\xff": "FGW",

@@ -2,6 +2,7 @@ package code_test
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -40,22 +41,35 @@ func files(t testing.TB) map[string]*attempt.File {
 }
 
 func TestACodeCarriesTheWholeAttempt(t *testing.T) {
-	for name, f := range files(t) {
+	all := files(t)
+	longest := 0
+	for i, name := range slices.Sorted(maps.Keys(all)) {
+		f := all[name]
 		text, err := code.Encode(f)
 		require.NoError(t, err, name)
+		longest = max(longest, len(text))
 		qr, err := code.QR(text)
 		require.NoError(t, err, name)
-		for _, form := range []string{
-			text, qr, " \n" + text + "\r\n", "\t" + text[:30] + "\n> " + text[30:60] + "\n> " + text[60:], text[:50] + "\u200b" + text[50:],
-		} {
+		forms := []string{qr}
+		if i%8 == 0 {
+			forms = append(forms, " \n"+text+"\r\n", "\t"+text[:30]+"\n> "+text[30:60]+"\n> "+text[60:], text[:50]+"\u200b"+text[50:])
+		}
+		for _, form := range forms {
 			b, err := code.Decode(form)
 			require.NoError(t, err, name)
 			assert.Equal(t, f.Actions, b.File.Actions, name)
-			r, err := b.Verify(scenarios.Find)
-			require.NoError(t, err, name)
-			assert.Equal(t, f, r.Session.File(), "%s: the replay gives back the whole file, every mark", name)
 		}
+		if i%4 != 0 {
+			continue
+		}
+		b, err := code.Decode(text)
+		require.NoError(t, err)
+		r, err := b.Verify(scenarios.Find)
+		require.NoError(t, err, name)
+		assert.Equal(t, f, r.Session.File(), "%s: the replay gives back the whole file, every mark", name)
 	}
+	t.Logf("longest of %d recorded attempts: %d characters", len(all), longest)
+	assert.Less(t, longest, 1400)
 }
 
 func TestABriefAttemptIsTakenUpWhereItStood(t *testing.T) {
@@ -167,9 +181,6 @@ func TestWhatDoesNotFitIsHandedInAsAFile(t *testing.T) {
 	_, err = code.Encode(f)
 	assert.ErrorContains(t, err, "different words")
 
-	f.Marks = f.Marks[:5]
-	_, err = code.Encode(f)
-	assert.ErrorContains(t, err, "code: marks: none belongs to actions[15]")
 	f.Marks = nil
 	_, err = code.Encode(f)
 	assert.ErrorContains(t, err, "code: marks: none")

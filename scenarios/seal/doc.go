@@ -2,7 +2,7 @@
 // student did is then nobody else's to read on the way, in a mailbox or in a form's
 // table.
 //
-// It is HPKE (RFC 9180) of the standard library, in its base mode: DHKEM(X25519,
+// It is HPKE (RFC 9180; Source: Barnes2022) of the standard library, in its base mode: DHKEM(X25519,
 // HKDF-SHA256), HKDF-SHA256, ChaCha20-Poly1305. The instructor makes a pair of keys
 // and keeps one; the other travels in the assignment link. A sealed hand-in says
 // nothing about who sealed it: anybody with the link can.

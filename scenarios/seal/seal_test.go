@@ -17,7 +17,7 @@ import (
 )
 
 // What is sealed by the suite this package uses opens as the standard prints it.
-// Source: RFC 9180, appendix A.2.1 (DHKEM(X25519, HKDF-SHA256), HKDF-SHA256,
+// Source: Barnes2022, appendix A.2.1 (DHKEM(X25519, HKDF-SHA256), HKDF-SHA256,
 // ChaCha20Poly1305, base mode), first encryption.
 func TestSuitePublished(t *testing.T) {
 	unhex := func(s string) []byte {
