@@ -18,7 +18,7 @@ func root() *cobra.Command {
 	c := &cobra.Command{
 		Use: "libgen", Short: "make and evaluate the likelihood library", SilenceUsage: true, SilenceErrors: true,
 	}
-	c.AddCommand(generate(), merge())
+	c.AddCommand(generate(), merge(), evaluation())
 	return c
 }
 

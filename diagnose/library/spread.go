@@ -57,3 +57,25 @@ func distance(column []float64, v float64, n int) float64 {
 	}
 	return d
 }
+
+// Without returns the library as it would be had a design never been simulated, so that
+// one can see whether it serves engines it has not seen.
+func (l *Library) Without(engine string) *Library {
+	out := &Library{Model: l.Model, Seed: l.Seed, Engines: l.Engines, Digest: l.Digest}
+	for i := range l.Families {
+		f := &l.Families[i]
+		g := Family{Name: f.Name, Scope: f.Scope}
+		for r := range f.Count {
+			if l.Engines[f.EngineOf[r]] != engine {
+				g.Count++
+				g.Values = append(g.Values, f.Row(r)...)
+				g.EngineOf = append(g.EngineOf, f.EngineOf[r])
+			}
+		}
+		if g.Count > 0 {
+			g.spread()
+			out.Families = append(out.Families, g)
+		}
+	}
+	return out
+}

@@ -108,18 +108,24 @@ func (l *levels) integral() float64 {
 func (v *view) none(k *kind, l *levels, x expectation) float64 {
 	sum, count := 0.0, 0
 	for r, row := range k.rows {
-		h := emptyHeap()
-		v.engineKernels(&h, l, row, k.widths[r], x)
-		for i := range v.cyl {
-			if v.cyl[i].any {
-				v.kernels(&h, &v.cyl[i], healthyRow, healthyWidth, l, row[library.Uneven], false)
-			}
-		}
-		h.factor(v.cooling(0))
+		h := v.wholeHeap(row, k.widths[r], l, x)
 		sum += v.t.value(h)
 		count = h.k
 	}
 	return v.t.log(sum/float64(len(k.rows)), count) + l.integral()
+}
+
+// wholeHeap holds all readings against one example of a whole engine.
+func (v *view) wholeHeap(row, width []float64, l *levels, x expectation) heap {
+	h := emptyHeap()
+	v.engineKernels(&h, l, row, width, x)
+	for i := range v.cyl {
+		if v.cyl[i].any {
+			v.kernels(&h, &v.cyl[i], healthyRow, healthyWidth, l, row[library.Uneven], false)
+		}
+	}
+	h.factor(v.cooling(0))
+	return h
 }
 
 // under returns the logarithm of how well the levels that the healthy cylinders show fit
