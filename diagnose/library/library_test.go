@@ -53,7 +53,7 @@ func TestRoundTrip(t *testing.T) {
 				assert.True(t, math.IsNaN(g.Values[k]), "%s %d", f.Name, k)
 				continue
 			}
-			assert.InDelta(t, v, g.Values[k], 180.0/65534/2*1.001, "%s %d", f.Name, k) // the widest feature spans 180°
+			assert.InDelta(t, v, g.Values[k], 240.0/65534/2*1.001, "%s %d", f.Name, k) // the widest feature spans 240°
 		}
 	}
 	again, err := out.Encode()

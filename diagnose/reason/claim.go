@@ -214,7 +214,7 @@ func (v *view) together(c *claim, l *levels) float64 {
 			if c.kind.Scope == ScopePair && i != c.first {
 				from = library.OfCylinder.Width()
 			}
-			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, 0.01, false)
+			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, 0, false)
 		}
 		h.factor(v.cooling(row[library.Cooling]))
 		total += v.t.value(h)

@@ -40,7 +40,7 @@ const missingWidth = 0.5 * 0.5
 func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven float64, one bool) {
 	n, t := &v.n, v.t.freedom
 	level := l.dry.v
-	spread := float64(uneven * uneven)
+	spread := max(0, float64(uneven*uneven)-healthyWidth[library.Dry]) // over what healthy ones differ by
 	if known(c.dry) {
 		obs, tries := c.dry, c.tries
 		if one {

@@ -139,14 +139,13 @@ func pickBase(bases []Base, scope string, faulty int, d dice) int {
 	return last
 }
 
-// notRun tests the engine as it stands, cold three times out of four, where running it
-// warm would mend what is wrong with it: a flake is blown away, a film comes back.
+// notRun makes the engine cold, three times out of four, where running it warm would
+// mend what is wrong with it: a flake is blown away, a film comes back.
 func notRun(s *scenarios.Scenario, family string, d dice) {
 	switch family {
 	case reason.CarbonFlake, reason.WashedBore, reason.BoresDry:
-		s.Card.CoolantMinC, s.Conditions.CoolantC = -40, s.Conditions.AmbientC
-		if d.chance(0.25) {
-			s.Conditions.CoolantC = 85
+		if d.chance(0.75) {
+			s.Conditions.CoolantC = s.Conditions.AmbientC
 		}
 	}
 }

@@ -3,6 +3,7 @@ package population
 import (
 	"math"
 	"math/rand/v2"
+	"sort"
 
 	"crankbay/scenarios"
 )
@@ -15,16 +16,12 @@ type Base struct {
 }
 
 // Bases lists the designs of the catalogue that a fault in one cylinder can be seen
-// on, each by a sound scenario of it. Engines with few cylinders are drawn more
-// often, because they are met more often and cost less to simulate.
+// on, in order of their names, each as the first scenario of it would be without its
+// faults. Engines with few cylinders are drawn more often, because they are met more
+// often and cost less to simulate.
 func Bases() []Base {
 	var all []Base
-	seen := map[string]bool{}
-	for _, s := range scenarios.Catalogue() {
-		if len(s.Faults) > 0 || s.Method != nil || s.Engine.Cylinders < 3 || seen[s.Engine.ID] {
-			continue
-		}
-		seen[s.Engine.ID] = true
+	for _, s := range designs() {
 		w := 6.0
 		switch {
 		case s.Engine.Cylinders >= 8:
@@ -32,9 +29,38 @@ func Bases() []Base {
 		case s.Engine.Cylinders > 4:
 			w = 2
 		}
-		all = append(all, Base{s.Engine.ID, s, w})
+		sound := *s
+		sound.Faults, sound.Method = nil, nil
+		sound.Card.CoolantMinC, sound.Card.CoolantMaxC = -40, 120 // taken as it stands, warm from the road
+		sound.Conditions.CoolantC = 88
+		sound.Conditions.Gear = "park"
+		all = append(all, Base{s.Engine.ID, &sound, w})
 	}
 	return all
+}
+
+// designs lists a scenario of each design, a sound one where there is one.
+func designs() []*scenarios.Scenario {
+	by := map[string]*scenarios.Scenario{}
+	var names []string
+	for _, s := range scenarios.Catalogue() {
+		if s.Engine.Cylinders < 3 {
+			continue
+		}
+		old := by[s.Engine.ID]
+		if old == nil {
+			names = append(names, s.Engine.ID)
+		}
+		if old == nil || len(old.Faults) > 0 && len(s.Faults) == 0 {
+			by[s.Engine.ID] = s
+		}
+	}
+	sort.Strings(names)
+	var out []*scenarios.Scenario
+	for _, n := range names {
+		out = append(out, by[n])
+	}
+	return out
 }
 
 // clone copies a scenario as far as a draw changes it.
@@ -85,7 +111,7 @@ func vary(s *scenarios.Scenario, d dice) {
 	}
 	s.Conditions.AmbientKPa = 101.3 * (1 + d.normal(0.008))
 	s.Conditions.AmbientC = d.between(8, 30)
-	s.Conditions.WarmC = d.between(86, 98)
+	s.Conditions.CoolantC = d.between(78, 96)
 	s.Conditions.ParkedDeg = d.between(0, 719)
 	s.Battery.Charge = d.between(0.88, 1)
 	s.Battery.AgeFactor = d.between(1, 1.4)
