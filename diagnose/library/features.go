@@ -68,7 +68,7 @@ var roleTable = [roleFeatures]Feature{
 
 var engineTable = [engineFeatures]Feature{
 	{"level", -4, 1}, {"first_share", 0, 1.2}, {"gain", -0.5, 4}, {"loss", 0, 1}, {"idle_share", 0, 3}, {"snap_share", 0, 3},
-	{"vacuum", -0.1, 1}, {"speed", 0, 2}, {"volts", 0, 16}, {"ambient", 0.4, 1.2}, {"late", -120, 120}, {"second", 0, 8},
+	{"vacuum", -0.1, 1}, {"speed", 0, 2}, {"volts", 0, 16}, {"ambient", 0.4, 1.2}, {"late", -90, 90}, {"second", 0, 8},
 	{"uneven", 0, 1},
 }
 

@@ -83,7 +83,7 @@ func probeLeakage(st *state, s *sample, i int) outcome {
 	lost := max(0, min(l.loss.v+row[library.Leakage], 1))
 	sd := math.Sqrt(float64(st.v.n.leak*st.v.n.leak) + width[library.Leakage])
 	if s.whole != nil {
-		sd += 0.3 * s.whole[library.Uneven]
+		sd += float64(0.3 * s.whole[library.Uneven])
 	}
 	// Where it is heard: one place besides the filler, or none.
 	place := make(outcome, 6)
@@ -174,7 +174,7 @@ func probeRepeat(st *state, s *sample, i int) outcome {
 	if s.one && s.in.has(i) && known(c.once) {
 		ratio = st.none.dry.v / max(c.once, 3*psi)
 	}
-	return binned(ratio, st.v.n.repeat*1.5+0.02, 0.93, 1.07, 1.25)
+	return binned(ratio, float64(st.v.n.repeat*1.5)+0.02, 0.93, 1.07, 1.25)
 }
 
 func probeSecond(st *state, s *sample, i int) outcome {
@@ -183,7 +183,7 @@ func probeSecond(st *state, s *sample, i int) outcome {
 	if s.one && s.in.has(i) && known(c.once) {
 		ratio = st.none.dry.v / max(c.once, 3*psi)
 	}
-	return binned(ratio, st.v.n.second*1.5+0.01, 0.85, 0.95, 1.05, 1.25, 2)
+	return binned(ratio, float64(st.v.n.second*1.5)+0.01, 0.85, 0.95, 1.05, 1.25, 2)
 }
 
 func probeBalance(_ *state, s *sample, i int) outcome {

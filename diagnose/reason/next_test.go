@@ -1,0 +1,75 @@
+package reason_test
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/diagnose"
+	"crankbay/diagnose/library"
+	"crankbay/diagnose/reason"
+)
+
+// psi is a pound per square inch [Pa].
+const psi = 6894.757
+
+// shelf reads the library that the programs carry.
+func shelf(t testing.TB) *library.Library {
+	t.Helper()
+	data, err := os.ReadFile("../../cmd/crankbay/internal/library/library.bin")
+	require.NoError(t, err)
+	l, err := library.Open(data)
+	require.NoError(t, err)
+	return l
+}
+
+// engine makes rough evidence of dry readings [psi]; one below 0 is missing.
+func engine(dry ...float64) reason.Evidence {
+	e := reason.Evidence{Rough: true}
+	for _, d := range dry {
+		c := reason.Cylinder{}
+		if d >= 0 {
+			c.Dry = reason.Of(d * psi)
+		}
+		e.Cylinders = append(e.Cylinders, c)
+	}
+	return e
+}
+
+func everything() reason.Shop {
+	return reason.Shop{Minutes: diagnose.DefaultMinutes(), LashCheck: true, Oil: true, Runs: true}
+}
+
+// Air tells a valve from rings better than anything else on a lone low cylinder, and
+// looking at the timing marks doesn't tell them apart at all.
+func TestNextTestsOfOneLow(t *testing.T) {
+	o := reason.Weigh(shelf(t), engine(150, 148, 70, 151), reason.Priors{})
+	p := o.NextTests(everything())
+	require.NotEmpty(t, p.Tests)
+	apart := map[string]float64{}
+	for _, x := range p.Tests {
+		apart[x.Test] = x.Apart
+		assert.Positive(t, x.Minutes, x.Test)
+		assert.Positive(t, x.Worth, x.Test)
+		assert.InDelta(t, 0.5, x.Apart, 0.5, x.Test)
+	}
+	assert.Greater(t, apart["leakage"], 0.2)
+	assert.Less(t, apart["timing_marks"], 0.05)
+	require.Len(t, p.Between, 2)
+}
+
+// What has been done is not offered again, nor what can't be done.
+func TestNextTestsThatCan(t *testing.T) {
+	e := engine(150, 148, 70, 151)
+	e.Cylinders[2].Leakage = reason.Of(60)
+	e.Cylinders[2].Heard = []string{diagnose.HeardTailpipe}
+	o := reason.Weigh(shelf(t), e, reason.Priors{})
+	p := o.NextTests(reason.Shop{Minutes: diagnose.DefaultMinutes()})
+	for _, x := range p.Tests {
+		assert.NotContains(t, []string{"lash", "wet", "running", "power_balance"}, x.Test)
+		assert.False(t, x.Test == "leakage" && x.Cylinders[0] == 3)
+	}
+	assert.Empty(t, (&reason.Opinion{}).NextTests(everything()).Tests)
+}
