@@ -3,7 +3,7 @@ package bench
 import "crankbay/sim/record"
 
 // Key is what the ignition key does to the cranking of an engine. Service documents
-// contradict each other about it because engines differ (ProcedurePages).
+// contradict each other about it because engines differ. Source: ProcedurePages2021.
 type Key string
 
 // What a key can do.
