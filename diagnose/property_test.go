@@ -232,7 +232,11 @@ func TestSameInputSameBytes(t *testing.T) {
 // Leaving something out of whole work never earns more: no event, no number and no
 // piece of evidence is worth hiding.
 func TestLeavingOutNeverPays(t *testing.T) {
-	for name, make := range map[string]func() *shop{"sound": soundAttempt, "valve": valveAttempt, "rings": ringAttempt} {
+	air := func() *shop { return confirmedAttempts()[0] }
+	lobe := func() *shop { return confirmedAttempts()[3] }
+	for name, make := range map[string]func() *shop{
+		"sound": soundAttempt, "valve": valveAttempt, "rings": ringAttempt, "air": air, "lobe": lobe,
+	} {
 		full := Grade(make().in).Points
 		for i := range make().in.Record.Events {
 			in := make().in
