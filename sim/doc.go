@@ -16,8 +16,8 @@
 // # Order within a tick
 //
 // A tick is cut into sub-steps of at most SubStep of crank travel. In each:
-// cylinders in order, then plenum, hose and exhaust (before the cylinders in
-// every other one), crank with starter. After the last:
+// cylinders in order, then plenum, hose and exhaust (to the middle of the sub-step
+// to come), crank with starter. After the last:
 // cylinders that are open to the air, in one step for the whole tick, then oil
 // films and battery. Sums run in index order. Nothing else decides the bits.
 //

@@ -67,6 +67,11 @@ func vertex(x, y [3]float64) float64 {
 	return y[1] - slope*slope/(4*second)
 }
 
+// inputs is what hands do in every tick of the problem.
+func (q *problem) inputs() sim.Inputs {
+	return sim.Inputs{Starter: q.Speed == 0 && q.Coast == 0, Driven: q.Speed}
+}
+
 // run drives the engine through the problem once at a largest sub-step [°]. Its
 // time is that of the ticks, without building the engine.
 func (q *problem) run(substep float64) (solution, error) {
@@ -77,7 +82,10 @@ func (q *problem) run(substep float64) (solution, error) {
 	if substep != product { // there the engine knows best
 		e.SetSubStep(substep * math.Pi / 180)
 	}
-	in := sim.Inputs{Starter: q.Speed == 0, Driven: q.Speed}
+	in := q.inputs()
+	if q.Coast > 0 {
+		e.Step(sim.Inputs{Driven: q.Coast}) // the engine takes a speed at the end of a tick
+	}
 	finder := peakFinder{peaks: make([]float64, 0, 64)}
 	begin := time.Now()
 	for range q.Ticks {

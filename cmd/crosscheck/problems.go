@@ -23,6 +23,7 @@ type problem struct {
 	Stand    float64    `json:"stand"`    // minutes at rest before, in seconds
 	Start    float64    `json:"start"`    // crank [rad]
 	Speed    float64    `json:"speed"`    // of the crank [rad/s]; 0: the starter turns it
+	Coast    float64    `json:"coast"`    // speed from which it runs down by itself [rad/s]; 0: it doesn't
 	Ticks    int        `json:"ticks"`    // length of the run
 	Coolant  float64    `json:"coolant"`  // walls when it begins [K]
 	Film     []float64  `json:"film"`     // oil films when it begins, by cylinder [-]
@@ -81,6 +82,7 @@ func problems() []problem {
 		{Name: "small-single", Params: small(), Plugs: []string{"gauge"}, Speed: cranking, Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "motored", Params: single(), Throttle: 1, Ticks: 3600, Breathes: true},
 		{Name: "motored-four", Params: sim.Reference(), Throttle: 1, Ticks: 3600, Breathes: true},
+		{Name: "coast-down", Params: single(), Throttle: 1, Coast: 60, Ticks: 1540, Breathes: true},
 		{Name: "dry-test", Params: sim.Reference(), Plugs: []string{"gauge", "out", "out", "out"}, Throttle: 1, Stand: 120, Ticks: 4200, Breathes: true},
 	}
 	for i := range list {

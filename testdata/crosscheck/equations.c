@@ -189,6 +189,11 @@ static void turn(const struct model *m, const double *y, double gas, double *out
 	if (fabs(c[1]) < REST && fabs(gas + motor) < fabs(rub))
 		rub = gas + motor; /* not yet enough to turn it */
 	out[0] = c[1];
+	if (m->coast > 0) { /* until it stops */
+		out[1] = (gas - fabs(rub)) / m->inertia;
+		out[2] = out[3] = out[4] = out[5] = 0;
+		return;
+	}
 	if (m->locked) {
 		out[1] = out[2] = (gas + motor - rub) / (m->inertia + m->armature);
 	} else {
@@ -206,8 +211,8 @@ double model_clutch(const struct model *m, const double *y)
 	const double *c = y + m->at_crank;
 	if (!m->locked)
 		return c[2] - c[1];
-	if (fabs(c[1]) < REST)
-		return 1; /* both stand */
+	if (m->coast > 0 || fabs(c[1]) < REST)
+		return 1; /* no starter, or both stand */
 	double gas = 0, motor, rub, change;
 	for (int i = 0; i < m->cylinders; i++) {
 		double swept, slope;
@@ -338,7 +343,7 @@ void model_prepare(struct model *m, double compression, double adapter, double c
 	}
 	if (m->free) {
 		m->at_crank = n;
-		double crank[6] = {m->start, 0, 0, m->charge, 0, 0};
+		double crank[6] = {m->start, m->coast, 0, m->charge, 0, 0};
 		memcpy(m->y0 + n, crank, sizeof crank);
 		n += 6;
 	}

@@ -28,7 +28,7 @@ struct model {
 	double plenum, throttle, manifold, heat, plug_hole;
 	double hose, valve_area, valve_opening, hose_wall;
 	double dry, build;
-	double driven, start;
+	double driven, coast, start;
 	double inertia, friction, hydro;
 	double resistance, inductance, constant, ratio, saturation, drag, windage, armature;
 	double charge, capacity, kelvin, full, ohmic, leads;

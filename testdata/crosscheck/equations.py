@@ -185,6 +185,7 @@ class Model:
         self.films = any(c.film != 1 for c in self.cylinders)
         self.driven, self.start = problem["speed"], problem["start"]
         self.free = self.driven == 0
+        self.coast = problem.get("coast", 0.0)  # starts at that speed, without a starter
         self.locked, self.still = True, False
         self.throttle = throttle_area(p, problem["throttle"])
         self.h_ambient, self.h_wall = enthalpy(self.t_ambient), enthalpy(self.t_wall)
@@ -211,7 +212,7 @@ class Model:
             y += [c.film for c in self.cylinders]
         if self.free:
             self.i_crank = len(y)
-            y += [self.start, 0.0, 0.0, self.battery.charge, 0.0, 0.0]
+            y += [self.start, self.coast, 0.0, self.battery.charge, 0.0, 0.0]
         self.y0 = y
 
     def motion(self, t, y):
@@ -324,6 +325,9 @@ class Model:
             rub = gas + motor  # not yet enough to turn it
         heavy, light = self.p["Crank"]["Inertia"], self.p["Starter"]["Inertia"]
         out[k] = speed
+        if self.coast:
+            out[k + 1] = (gas - friction) / heavy  # until it stops
+            return
         if self.locked:
             out[k + 1] = out[k + 2] = (gas + motor - rub) / (heavy + light)
         else:
@@ -341,8 +345,8 @@ class Model:
         if not self.locked:
             return y[k + 2] - y[k + 1]
         angle, speed = y[k], y[k + 1]
-        if abs(speed) < REST:
-            return 1.0  # both stand
+        if self.coast or abs(speed) < REST:
+            return 1.0  # no starter, or both stand
         gas = sum(
             (self.pressure(c, i, y, angle) - self.ambient) * self.crank.volume(wrap(angle - c.firing))[1]
             for i, c in enumerate(self.cylinders)

@@ -222,6 +222,7 @@ static void read_model(struct model *m, int k, const char *name)
 	m->breathes = get(k, "breathes") != 0;
 	m->driven = get(k, "speed");
 	m->free = m->driven == 0;
+	m->coast = get(k, "coast");
 	m->start = get(k, "start");
 	m->ticks = (int)get(k, "ticks");
 	m->cylinders = (int)get(k, "params.Cylinders");

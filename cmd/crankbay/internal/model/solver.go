@@ -36,6 +36,7 @@ type problem struct {
 	Stand    float64 // minutes at rest before, in seconds
 	Start    float64 // [rad]
 	Speed    float64 // [rad/s]; 0: the starter turns it
+	Coast    float64 // it runs down from there [rad/s]; 0: it doesn't
 	Ticks    int
 }
 
@@ -134,8 +135,11 @@ func (q problem) compare(theirs solution) (solved, error) {
 	e.SetAngle(q.Start)
 	ours := solution{}
 	var x, y [3]float64
+	if q.Coast > 0 {
+		e.Step(sim.Inputs{Driven: q.Coast}) // takes the speed at its end
+	}
 	for tick := range q.Ticks {
-		e.Step(sim.Inputs{Starter: q.Speed == 0, Driven: q.Speed})
+		e.Step(sim.Inputs{Starter: q.Speed == 0 && q.Coast == 0, Driven: q.Speed})
 		x, y = [3]float64{x[1], x[2], e.CylinderAngle(1)}, [3]float64{y[1], y[2], e.Pressure(1)}
 		if tick > 1 && math.Abs(x[1]) < 0.6 && y[1] > y[0] && y[1] >= y[2] {
 			ours.peaks = append(ours.peaks, summit(x, y))

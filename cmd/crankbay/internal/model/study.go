@@ -200,6 +200,7 @@ func (s *study) thinIce() {
 		{"thin.friction", r.Crank.FrictionMEP / kPa, 0, "kPa", func(p *sim.Params, by float64) { p.Crank.FrictionMEP *= by }},
 		{"thin.tip", r.Gauge.ValveOpening / kPa, 1, "kPa", func(p *sim.Params, by float64) { p.Gauge.ValveOpening *= by }},
 		{"thin.hose", r.Gauge.HoseConductance, 1, "W/K", func(p *sim.Params, by float64) { p.Gauge.HoseConductance *= by }},
+		{"thin.inductance", r.Starter.Inductance / 1e-3, 1, "mH", func(p *sim.Params, by float64) { p.Starter.Inductance *= by }},
 		{"thin.armature", r.Starter.Inertia, 2, "kg·m²", func(p *sim.Params, by float64) { p.Starter.Inertia *= by }},
 		{"thin.heat", r.Heat.Factor, 1, "", func(p *sim.Params, by float64) { p.Heat.Factor *= by }},
 	} {
