@@ -144,7 +144,7 @@ function suggestion(app, view) {
   if (!suggest?.key) return null;
   return h('div', { class: 'suggest', key: 'suggest' },
     h('p', null, h('b', null, t('suggest.next')), ' ', suggestText(suggest)),
-    suggest.action && suggest.action.kind !== 'hand-in' && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
+    suggest.action && suggest.action.kind !== 'hand-in' && !suggest.seconds && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
 }
 
 function suggestText(suggest) {
