@@ -4,9 +4,12 @@
 // operated. The page runs it in a Worker and fetches it when a place asks for it.
 package main
 
-import "crankbay/web/jsapi/desk"
+import (
+	"crankbay/web/desk"
+	skin "crankbay/web/jsapi/desk"
+)
 
 func main() {
-	desk.Install()
+	skin.Install("crankbayDesk", desk.Work, nil)
 	select {} // the calls stay alive as long as the Worker
 }

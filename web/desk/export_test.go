@@ -1,4 +1,6 @@
 package desk
 
-// Guarded is guarded, for the tests of what becomes of a panic.
-var Guarded = guarded
+import "crankbay/web/answer"
+
+// Guarded is what keeps a panic inside, for the tests of what becomes of one.
+var Guarded = answer.Guarded

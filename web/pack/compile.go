@@ -66,7 +66,7 @@ func notInlined() []string {
 	for _, pkg := range []string{
 		"encoding/json", "fmt", "reflect", "time",
 		"crankbay/diagnose/...", "crankbay/scenarios/...", "crankbay/sim/bench", "crankbay/web/session", "crankbay/web/jsapi/core",
-		"crankbay/web/desk", "crankbay/web/jsapi/desk",
+		"crankbay/web/answer", "crankbay/web/desk", "crankbay/web/jsapi/desk",
 	} {
 		flags = append(flags, "-gcflags="+pkg+"=-l")
 	}

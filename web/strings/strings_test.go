@@ -196,6 +196,7 @@ func TestKeysInSourceHaveTexts(t *testing.T) {
 		{"../../scenarios/coach/*.go", "coach.", regexp.MustCompile(`\b(?:do|think)\("([a-z_]+)"|Key:? ?=? ?"([a-z_]+)"`)},
 		{"../desk/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
 		{"../jsapi/seal/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
+		{"../answer/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
 		{"../session/*.go", "error.", regexp.MustCompile(`\bErr[A-Z]\w+\s*=\s*"([a-z_]+)"`)},
 	} {
 		files, err := filepath.Glob(where.glob)

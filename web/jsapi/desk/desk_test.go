@@ -10,13 +10,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	work "crankbay/web/desk"
 	"crankbay/web/jsapi/desk"
 )
 
 // asked puts one question the way the page does and waits for the answer.
 func asked(t *testing.T, text any, more ...any) js.Value {
 	t.Helper()
-	desk.Install()
+	desk.Install("crankbayDesk", work.Work, nil)
 	answers := make(chan string, 1)
 	done := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		answers <- args[0].String()

@@ -1,19 +1,43 @@
-// Starts the second program where it is called: in the Worker, or in the page
+// Starts a program beside the core where it is called: in a Worker, or in the page
 // where there are no Workers.
 
+import { file, unpacked } from './parts.js';
 import { wasm } from './wasm.js';
 
+// What each program calls itself.
+const names = { desk: 'crankbayDesk', opinion: 'crankbayOpinion' };
+
+/** The program that runs here already, or undefined. */
+export const running = (program) => globalThis[names[program]];
+
+/** Forgets a program that has crashed; the next question starts another. */
+export const forget = (program) => { globalThis[names[program]] = undefined; };
+
 /**
- * Fetches and starts the second program.
+ * Fetches and starts a program.
+ * @param {string} program 'desk' or 'opinion'
  * @param {string} [folder] where the site lies, seen from the caller
- * @returns {Promise<{ask: function(string, function(string), function(number, number))}>}
+ * @returns {Promise<{ask: function(string, function(string), function(number, number)), library: ?function(Uint8Array)}>}
  */
-export async function startDesk(folder = '') {
-  if (globalThis.crankbayDesk) return globalThis.crankbayDesk;
+export async function startDesk(program, folder = '') {
+  if (running(program)) return running(program);
   const go = new globalThis.Go();
-  const { instance } = await WebAssembly.instantiateStreaming(await wasm('desk.wasm', folder), go.importObject);
+  const { instance } = await WebAssembly.instantiateStreaming(await wasm(`${program}.wasm`, folder), go.importObject);
   go.run(instance).catch(() => {}); // a crash shows itself at the next question
-  for (let i = 0; i < 200 && !globalThis.crankbayDesk; i++) await new Promise((r) => setTimeout(r, 10));
-  if (!globalThis.crankbayDesk) throw new Error('desk did not start');
-  return globalThis.crankbayDesk;
+  for (let i = 0; i < 200 && !running(program); i++) await new Promise((r) => setTimeout(r, 10));
+  if (!running(program)) throw new Error(`${program} did not start`);
+  return running(program);
+}
+
+/**
+ * Hands a program the likelihood library, once, if it takes one.
+ * @param {Object} program as startDesk returns it
+ * @param {string} [folder] where the site lies, seen from the caller
+ */
+export async function supply(program, folder = '') {
+  if (!program.library || program.supplied) return;
+  const bytes = await unpacked(await file('library.bin', folder)).arrayBuffer();
+  const trouble = program.library(new Uint8Array(bytes));
+  if (trouble) throw new Error(`library.bin: ${trouble}`);
+  program.supplied = true;
 }
