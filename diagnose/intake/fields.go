@@ -25,6 +25,8 @@ const (
 	kindCount                 // a whole number
 	kindCylinder              // the number of a cylinder
 	kindBank
+	kindBore   // what a borescope shows
+	kindDead   // whether a cylinder pulls when the engine runs
 	kindAnswer // yes, no or not known, in the words of the field
 	kindOrder  // a firing order
 	kindBanks  // banks of all cylinders
@@ -95,6 +97,8 @@ func otherFields() []field {
 			names: "lash intake|intake lash|intake clearance|holgura admision|juego admision|luz admision"},
 		{name: "lash_exhaust", kind: ofLength, each: true, low: 0, high: 5, cell: func(c *Cylinder) **float64 { return &c.LashEx },
 			names: "lash exhaust|exhaust lash|exhaust clearance|holgura escape|juego escape|luz escape"},
+		{name: "bore", kind: kindBore, each: true, names: "bore|borescope|camera|boroscopio|camara"},
+		{name: "dead", kind: kindDead, each: true, names: "dead|power balance|balance|dead cylinder|muerto|balance de potencia"},
 		{name: "rpm", kind: ofSpeed, each: true, whole: true, low: speedLeast, high: speedMost,
 			cell: func(c *Cylinder) **float64 { return &c.SpeedRPM }, engine: func(e *Engine) **float64 { return &e.SpeedRPM },
 			names: "rpm|speed|cranking speed|cranking rpm|crank speed|velocidad|revoluciones|velocidad de arranque"},
@@ -114,8 +118,8 @@ func engineFields() []field {
 		f("minimum", ofPressure, 1e5, pressureMost, func(e *Engine) **float64 { return &e.Minimum }, "minimum|min|limit|minimo|spec min|minimum compression|minima|limite|especificacion minima"),
 		f("standard", ofPressure, 2e5, pressureMost, func(e *Engine) **float64 { return &e.Standard }, "standard|spec|specification|normal|book|nominal|new|estandar|especificacion|manual|nuevo"),
 		f("difference", ofPressure, 1e4, 1e6, func(e *Engine) **float64 { return &e.Difference }, "difference|max difference|allowed difference|difference max|diferencia|diferencia maxima"),
-		f("supply", ofPressure, 1e4, 2e6, func(e *Engine) **float64 { return &e.Supply }, "supply|leakage supply|air pressure|supply pressure|presion de aire|alimentacion"),
-		f("cooling_drop", ofPressure, 0, 2e5, func(e *Engine) **float64 { return &e.CoolingDrop }, "cooling drop|coolant pressure drop|caida de presion del refrigerante"),
+		f("lash_intake_spec", ofLength, 0, 2, func(e *Engine) **float64 { return &e.LashInSpec }, "lash intake spec|intake lash spec|holgura admision especificada"),
+		f("lash_exhaust_spec", ofLength, 0, 2, func(e *Engine) **float64 { return &e.LashExSpec }, "lash exhaust spec|exhaust lash spec|holgura escape especificada"),
 		f("vacuum", ofSuction, 0, suctionMost, func(e *Engine) **float64 { return &e.Vacuum }, "vacuum|cranking vacuum|intake vacuum|vacio|vacio de arranque"),
 		f("ratio", ofNothing, 4, 18, func(e *Engine) **float64 { return &e.Ratio }, "ratio|compression ratio|cr|relacion|relacion de compresion"),
 		f("altitude", ofHeight, -430, 5500, func(e *Engine) **float64 { return &e.AltitudeM }, "altitude|altitude m|elevation|height|altitud|altura|elevacion"),
@@ -128,9 +132,11 @@ func engineFields() []field {
 		f("firing-order", kindOrder, 0, 0, nil, "firing order|order|orden de encendido|encendido"),
 		f("unit", kindUnit, 0, 0, nil, "unit|units|unidad|unidades"),
 		f("throttle", kindAnswer, 0, 0, nil, "throttle|acelerador|mariposa"),
-		f("warm", kindAnswer, 0, 0, nil, "warm|engine|motor caliente|caliente"),
+		f("warm", kindAnswer, 0, 0, nil, "warm|motor caliente|caliente"),
 		f("plugs", kindAnswer, 0, 0, nil, "plugs|spark plugs|plugs out|bujias"),
 		f("equal", kindAnswer, 0, 0, nil, "equal strokes|same strokes|strokes equal|mismos golpes|golpes iguales"),
+		f("cooling", kindAnswer, 0, 0, nil, "cooling|cooling system|cooling pressure|sistema de enfriamiento"),
+		f("two-stroke", kindAnswer, 0, 0, nil, "two stroke|2 stroke|dos tiempos|2 tiempos"),
 		f("stated", kindStated, 0, 0, nil, "stated|conditions|condiciones"),
 		f("history", kindHistory, 0, 0, nil, "history|complaint|symptoms|historia|queja|sintomas|historial"),
 	}

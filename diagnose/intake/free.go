@@ -254,7 +254,7 @@ func (r *reader) word(all []token, i int) (int, *Error) {
 		return n, nil
 	case c.f.kind == kindCylinder:
 		return r.marker(all, i, n)
-	case c.f.kind == kindWords:
+	case c.f.kind == kindWords || c.f.kind == kindBore || c.f.kind == kindDead:
 		return r.heard(all, i+n, c.f)
 	case c.f.kind == kindRemark || c.f.kind == kindBank || c.f.kind == kindUnit:
 		return 0, trouble(at, ErrWord, all[i].text)

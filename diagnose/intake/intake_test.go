@@ -323,6 +323,17 @@ func TestSaidBeside(t *testing.T) {
 	assert.EqualError(t, err, `unit: twice: "unit"`)
 }
 
+// What was looked at, and what the engine did.
+func TestLooks(t *testing.T) {
+	r, err := intake.Parse("cylinder;dry_psi;bore;dead;heard\n1;150;limpio;no\n3;65;scored;yes;oil filler + radiator\ncooling: falls\ntwo-stroke: no\nlash_intake_spec: 0.2\nlash intake 3: 0.05\nbore 2: hole\n")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"clean", "hole", "scored"}, []string{r.Cylinders[0].Bore, r.Cylinders[1].Bore, r.Cylinders[2].Bore})
+	assert.Equal(t, []string{"no", "", "yes"}, []string{r.Cylinders[0].Dead, r.Cylinders[1].Dead, r.Cylinders[2].Dead})
+	assert.Equal(t, []string{"oil_filler", "coolant_neck"}, r.Cylinders[2].Heard)
+	assert.Equal(t, []string{intake.Yes, intake.No}, []string{r.Engine.Cooling, r.Engine.TwoStroke})
+	assert.Equal(t, []float64{0.2, 0.05}, []float64{*r.Engine.LashInSpec, *r.Cylinders[2].LashIn})
+}
+
 // What is missing stays missing.
 func TestMissingStaysMissing(t *testing.T) {
 	r, err := intake.Parse("cylinder,dry_psi,wet_psi,first_psi,leakage_percent,heard\n1,,,,,\n3,65,,,,")

@@ -76,11 +76,15 @@ func (p *parser) text(text string) error {
 
 // said takes one flag or field of a form.
 func (p *parser) said(s Said) *Error {
+	at := place{name: s.As}
+	if at.name == "" {
+		at.name = s.Name
+	}
 	f := named(plain(s.Name), true)
 	if f == nil {
-		return trouble(place{name: s.Name}, ErrName, s.Name)
+		return trouble(at, ErrName, s.Name)
 	}
-	return p.value(f, s.Value, place{name: s.Name})
+	return p.value(f, s.Value, at)
 }
 
 // line takes one line, whatever it is.

@@ -18,27 +18,28 @@ type Readings struct {
 
 // A Cylinder is what was written down about one cylinder.
 type Cylinder struct {
-	Number    int       `json:"cylinder"`
-	Bank      int       `json:"bank,omitempty"` // from 1; 0: not said
-	Dry       *float64  `json:"dry_pa,omitempty"`
-	First     *float64  `json:"first_pa,omitempty"`   // after the first full stroke of the dry test
-	Strokes   []float64 `json:"strokes_pa,omitempty"` // after each stroke of the dry test, as far as they were written
-	Wet       *float64  `json:"wet_pa,omitempty"`
-	WetFirst  *float64  `json:"wet_first_pa,omitempty"`
-	Count     *float64  `json:"strokes,omitempty"` // full strokes of the dry test
-	Repeats   []float64 `json:"repeats_pa,omitempty"`
-	Second    *float64  `json:"second_pa,omitempty"` // dry, by a second gauge
-	Refit     *float64  `json:"refit_pa,omitempty"`  // dry, with a neighbour's plug back in
-	Leakage   *float64  `json:"leakage_percent,omitempty"`
-	Heard     []string  `json:"heard,omitempty"` // where the air was heard, one of the places of diagnose
-	Hump      *float64  `json:"hump_percent,omitempty"`
-	Idle      *float64  `json:"idle_pa,omitempty"` // running compression
-	Snap      *float64  `json:"snap_pa,omitempty"`
-	LashIn    *float64  `json:"lash_intake_mm,omitempty"`
-	LashEx    *float64  `json:"lash_exhaust_mm,omitempty"`
-	SpeedRPM  *float64  `json:"rpm,omitempty"`
-	BatteryV  *float64  `json:"volts,omitempty"`
-	TimingDeg *float64  `json:"-"` // of its bank; moved there
+	Number   int       `json:"cylinder"`
+	Bank     int       `json:"bank,omitempty"` // from 1; 0: not said
+	Dry      *float64  `json:"dry_pa,omitempty"`
+	First    *float64  `json:"first_pa,omitempty"`   // after the first full stroke of the dry test
+	Strokes  []float64 `json:"strokes_pa,omitempty"` // after each stroke of the dry test, as far as they were written
+	Wet      *float64  `json:"wet_pa,omitempty"`
+	WetFirst *float64  `json:"wet_first_pa,omitempty"`
+	Count    *float64  `json:"strokes,omitempty"` // full strokes of the dry test
+	Repeats  []float64 `json:"repeats_pa,omitempty"`
+	Second   *float64  `json:"second_pa,omitempty"` // dry, by a second gauge
+	Refit    *float64  `json:"refit_pa,omitempty"`  // dry, with a neighbour's plug back in
+	Leakage  *float64  `json:"leakage_percent,omitempty"`
+	Heard    []string  `json:"heard,omitempty"` // where the air was heard, one of the places of diagnose
+	Hump     *float64  `json:"hump_percent,omitempty"`
+	Idle     *float64  `json:"idle_pa,omitempty"` // running compression
+	Snap     *float64  `json:"snap_pa,omitempty"`
+	LashIn   *float64  `json:"lash_intake_mm,omitempty"`
+	LashEx   *float64  `json:"lash_exhaust_mm,omitempty"`
+	SpeedRPM *float64  `json:"rpm,omitempty"`
+	BatteryV *float64  `json:"volts,omitempty"`
+	Bore     string    `json:"bore,omitempty"` // clean, hole, scored, liquid or carbon, by borescope
+	Dead     string    `json:"dead,omitempty"` // yes: it doesn't pull its share when the engine runs
 }
 
 // An Engine is what was said about the whole of it.
@@ -55,13 +56,15 @@ type Engine struct {
 	CoolantC    *float64 `json:"coolant_c,omitempty"`
 	OilML       *float64 `json:"oil_ml,omitempty"`
 	Vacuum      *float64 `json:"vacuum_pa,omitempty"` // below ambient
-	Supply      *float64 `json:"leakage_supply_pa,omitempty"`
-	CoolingDrop *float64 `json:"cooling_drop_pa_min,omitempty"`
+	LashInSpec  *float64 `json:"lash_intake_spec_mm,omitempty"`
+	LashExSpec  *float64 `json:"lash_exhaust_spec_mm,omitempty"`
 	TimingDeg   *float64 `json:"timing_deg,omitempty"` // late, negative early
 	Throttle    string   `json:"throttle,omitempty"`   // each: yes as it should be, no, or empty: not known
 	Warm        string   `json:"warm,omitempty"`
 	Plugs       string   `json:"plugs,omitempty"`
 	Equal       string   `json:"equal_strokes,omitempty"`
+	Cooling     string   `json:"cooling,omitempty"` // yes: the pumped-up cooling system falls
+	TwoStroke   string   `json:"two_stroke,omitempty"`
 	History     []string `json:"history,omitempty"`
 }
 
@@ -112,4 +115,5 @@ const (
 // form. Names and values are those of `name: value` lines.
 type Said struct {
 	Name, Value string
+	As          string // what whoever said it calls the name, for errors; empty: Name
 }

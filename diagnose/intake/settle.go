@@ -197,7 +197,7 @@ func (p *parser) place(r *Readings, x raw) *Error {
 	switch x.f.kind {
 	case kindUnit, kindBanks, kindOrder, kindCylinder:
 		return nil // settled, or settled when all is known
-	case kindWords, kindBank, kindAnswer, kindLayout, kindHistory:
+	case kindWords, kindBank, kindBore, kindDead, kindAnswer, kindLayout, kindHistory:
 		return p.placeWords(r, x)
 	}
 	if x.f.name == "cylinders" {
@@ -291,9 +291,6 @@ func (p *parser) measureOf(r *Readings, x raw) (measure, *Error) {
 		return measure{"", kind, 1, 0, false}, nil
 	}
 	m, ok := unitOf(x.unit)
-	if x.f.name == "cooling_drop" {
-		kind = ofPressure
-	}
 	if !ok || m.of != kind && !(kind == ofSuction && m.of == ofPressure) {
 		return m, trouble(x.at, ErrUnitUnknown, x.unit)
 	}

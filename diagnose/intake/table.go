@@ -327,7 +327,7 @@ func (p *parser) cell(c column, cyl int, content cell, n int) *Error {
 	case c.f == nil || c.f.kind == kindRemark:
 		p.tell(Note{Key: NoteNotUsed, Line: n, Text: content.text})
 		return nil
-	case c.f.kind == kindBank:
+	case c.f.kind == kindBank || c.f.kind == kindBore || c.f.kind == kindDead:
 		return p.add(raw{f: c.f, cyl: cyl, text: content.text, at: at})
 	}
 	v, err := valueOf(content.text, at)

@@ -21,6 +21,12 @@ func (p *parser) placeWords(r *Readings, x raw) *Error {
 			return trouble(x.at, ErrBanks, x.text)
 		}
 		r.Cylinders[x.cyl-1].Bank = bank
+	case kindBore:
+		c := &r.Cylinders[x.cyl-1]
+		return pick(x, boreWords, &c.Bore)
+	case kindDead:
+		c := &r.Cylinders[x.cyl-1]
+		return pick(x, deadWords, &c.Dead)
 	case kindLayout:
 		return r.layout(x)
 	case kindAnswer:
@@ -86,42 +92,51 @@ func (r *Readings) layout(x raw) *Error {
 	return nil
 }
 
-// answerWords are the words for a condition: as it should be, otherwise.
-var answerWords = []struct{ name, yes, no string }{
-	{"throttle", "open|held open|wide open|wot|abierto|abierta|todo abierto|a fondo", "closed|shut|not open|cerrado|cerrada"},
-	{"warm", "hot|warm|caliente|at temperature", "cold|frio|fria"},
-	{"plugs", "out|all out|removed|fuera|quitadas|todas fuera", "in|left in|puestas|other plugs in"},
-	{"equal", "equal|same|iguales|los mismos", "unequal|different|distintos|desiguales"},
+// A choice is a word for a value and the words it is said by.
+type choice struct{ value, said string }
+
+var (
+	yesNo     = []choice{{Yes, "yes|y|true|ok|1|si|s"}, {No, "no|n|false|0"}, {Unknown, "unknown|not known|desconocido|no se"}}
+	boreWords = []choice{
+		{"clean", "clean|good|ok|limpio|bien"}, {"hole", "hole|holed|agujero|perforado"}, {"scored", "scored|scoring|scratched|rayado|rayada"},
+		{"liquid", "liquid|wet|coolant|oil|liquido|mojado"}, {"carbon", "carbon|deposits|carbonilla"},
+	}
+	deadWords = append([]choice{{Yes, "dead|weak|no drop|muerto|debil|no cae"}, {No, "pulls|good|drops|jala|cae"}}, yesNo...)
+)
+
+// answers are the words for a condition of the engine: as it should be, otherwise.
+var answers = []struct {
+	name string
+	said []choice
+	to   func(*Engine) *string
+}{
+	{"throttle", []choice{{Yes, "open|held open|wide open|wot|abierto|abierta|todo abierto|a fondo"}, {No, "closed|shut|not open|cerrado|cerrada"}}, func(e *Engine) *string { return &e.Throttle }},
+	{"warm", []choice{{Yes, "hot|warm|caliente|at temperature"}, {No, "cold|frio|fria"}}, func(e *Engine) *string { return &e.Warm }},
+	{"plugs", []choice{{Yes, "out|all out|removed|fuera|quitadas|todas fuera"}, {No, "in|left in|puestas|other plugs in"}}, func(e *Engine) *string { return &e.Plugs }},
+	{"equal", []choice{{Yes, "equal|same|iguales|los mismos"}, {No, "unequal|different|distintos|desiguales"}}, func(e *Engine) *string { return &e.Equal }},
+	{"cooling", []choice{{Yes, "falls|drops|leaks|baja|cae|pierde"}, {No, "holds|tight|aguanta|mantiene"}}, func(e *Engine) *string { return &e.Cooling }},
+	{"two-stroke", []choice{{Yes, "two|2"}, {No, "four|4"}}, func(e *Engine) *string { return &e.TwoStroke }},
 }
 
 func (r *Readings) answer(x raw) *Error {
-	s := plain(x.text)
-	answer := Unknown
-	is := func(list string) bool { return slices.Contains(strings.Split(list, "|"), s) }
-	for _, w := range answerWords {
-		switch {
-		case w.name != x.f.name:
-		case is(w.yes) || is("yes|y|true|ok|1|si|s"):
-			answer = Yes
-		case is(w.no) || is("no|n|false|0"):
-			answer = No
-		case is("unknown|not known|desconocido|no se"):
-			return nil
-		default:
-			return trouble(x.at, ErrValue, x.text)
+	for _, a := range answers {
+		if a.name == x.f.name {
+			return pick(x, append(a.said, yesNo...), a.to(&r.Engine))
 		}
 	}
-	switch x.f.name {
-	case "throttle":
-		r.Engine.Throttle = answer
-	case "warm":
-		r.Engine.Warm = answer
-	case "plugs":
-		r.Engine.Plugs = answer
-	case "equal":
-		r.Engine.Equal = answer
+	return trouble(x.at, ErrValue, x.text)
+}
+
+// pick finds what was said among the choices.
+func pick(x raw, choices []choice, to *string) *Error {
+	s := plain(x.text)
+	for _, c := range choices {
+		if slices.Contains(strings.Split(c.said, "|"), s) {
+			*to = c.value
+			return nil
+		}
 	}
-	return nil
+	return trouble(x.at, ErrValue, x.text)
 }
 
 func (r *Readings) history(x raw) *Error {
