@@ -1,6 +1,7 @@
 package debrief
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -62,6 +63,10 @@ type Loss struct {
 	Sound float64 `json:"sound_share"` // the same of the sound engine
 }
 
+// ErrNoTurn says that the crank did not come over the top of a cylinder: liquid or a
+// dead battery stopped it.
+var ErrNoTurn = errors.New("the crank never came over the top of this cylinder")
+
 // lostLeast is a share of the gas from which a loss is worth saying where.
 const lostLeast = 0.01
 
@@ -77,7 +82,7 @@ func InsideOf(v attempt.Report, cylinder, run int) (Inside, error) {
 		return Inside{}, err
 	}
 	if len(faulty) == 0 {
-		return Inside{}, fmt.Errorf("cylinder %d: no whole turn of the crank in run %d", cylinder, run)
+		return Inside{}, ErrNoTurn
 	}
 	in := Inside{Cylinder: cylinder, Run: run, Ambient: s.Params().Ambient, Flows: make([][]float64, len(Paths()))}
 	for _, f := range faulty {

@@ -6,6 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/scenarios"
+	"crankbay/scenarios/attempt"
+	"crankbay/scenarios/attempt/script"
 	"crankbay/scenarios/book"
 	"crankbay/scenarios/debrief"
 )
@@ -95,6 +98,29 @@ func TestInsideARunOfTheAttempt(t *testing.T) {
 	assert.Less(t, shut.Trapped, 0.8*open.Trapped)
 	assert.Less(t, shut.PeakPa, open.PeakPa)
 	assert.Greater(t, shut.SoundPeakPa, shut.PeakPa)
+}
+
+// An engine that liquid stops can't be turned over that cylinder; everything else of
+// its debrief is told all the same.
+func TestNothingTurnsOverLiquid(t *testing.T) {
+	s := *scenarios.Find("sound-inline-four")
+	s.ID = "drowned"
+	s.Faults = []scenarios.Fault{{Kind: scenarios.Liquid, Cylinder: 3, VolumeML: 300}}
+	lookup := func(string) *scenarios.Scenario { return &s }
+	a, err := script.Compile("scenario drowned\nmode grade\nprepare without warm\nhand in", lookup)
+	require.NoError(t, err)
+	v, err := attempt.Verify(a.File(), lookup)
+	require.NoError(t, err)
+	_, err = debrief.Of(v)
+	require.NoError(t, err)
+	_, err = debrief.MistakesOf(v, nil)
+	require.NoError(t, err)
+	_, err = debrief.PlanOf(v, nil)
+	require.NoError(t, err)
+	_, err = debrief.InsideOf(v, 3, 0)
+	if err != nil {
+		require.ErrorIs(t, err, debrief.ErrNoTurn)
+	}
 }
 
 func TestInsideNamesWhatIsWrong(t *testing.T) {

@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"errors"
+
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/debrief"
@@ -85,7 +87,10 @@ func insideCommand(request []byte, _ Progress) (any, error) {
 		return nil, err
 	}
 	seen, err := debrief.InsideOf(v, r.Cylinder, r.Run)
-	if err != nil {
+	switch {
+	case errors.Is(err, debrief.ErrNoTurn):
+		return nil, trouble(ErrNoTurn)
+	case err != nil:
 		return nil, trouble(ErrRequest, "text", err.Error())
 	}
 	return seen, nil

@@ -12,6 +12,7 @@ const (
 	ErrUnknown     = "unknown_scenario" // id
 	ErrAttempt     = "bad_attempt"      // text
 	ErrNotHandedIn = "not_handed_in"    //
+	ErrNoTurn      = "no_turn"          //
 )
 
 // A Trouble is an error of somebody's data, with the key of its sentence.

@@ -76,6 +76,8 @@ func TestGradedWithoutWorkers(t *testing.T) {
 	eval[bool](p, `(globalThis.Worker = class { constructor() { throw new DOMException('denied', 'SecurityError'); } }, true)`)
 	p.handInAtOnce()
 	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the grade")
+	p.waitFor(`!document.querySelector('.debrief .working')`, "all parts")
+	assert.False(t, eval[bool](p, `!!document.querySelector('.debrief .part .error')`))
 	assert.False(t, h.served("desk-worker.js"))
 	assert.True(t, eval[bool](p, `globalThis.crankbayDesk !== undefined`))
 	quiet(t, p)

@@ -56,6 +56,7 @@ export async function lookInside(app, cylinder, run) {
     const seen = await ask('inside', { attempt: result.file, scenario: custom, ...wanted });
     if (result.wanted !== wanted) return; // something else has been asked for since
     Object.assign(result, { inside: seen, insideError: null });
+    result.work.inside = null;
   } catch (error) {
     if (result.wanted !== wanted) return;
     result.insideError = error;
@@ -65,7 +66,7 @@ export async function lookInside(app, cylinder, run) {
 }
 
 /** The cylinder to look into first: one of the answer, else the lowest. */
-function suspect({ truth }) {
+export function suspect({ truth }) {
   const list = truth.readings;
   return truth.key.cylinders?.[0] ?? list.reduce((low, r) => (r.final_psi < low.final_psi ? r : low), list[0])?.cylinder ?? 1;
 }

@@ -4,29 +4,31 @@
 import { h } from './dom.js';
 import { t, tFirst, lang } from './i18n.js';
 import { number, pressure, cylinders, duration } from './format.js';
-import { grid } from './debrief-part.js';
-import { lookInside } from './debrief-ask.js';
+import { grid, waiting } from './debrief-part.js';
+import { lookInside, suspect } from './debrief-ask.js';
 import { mountLook } from './debrief-section.js';
 
 /** The part about the inside. */
 export function inside(app, result) {
-  const { truth, inside: seen } = result;
-  const { view } = app.state;
-  const method = view.scenario.handed_over?.length && truth.key?.method_fault;
+  const { truth } = result;
+  const method = app.state.view.scenario.handed_over?.length && truth.key?.method_fault;
   return h('div', { key: 'inside' },
     h('ul', { class: 'faults' }, truth.faults.map((f, i) => h('li', { key: i }, faultText(f)))),
     truth.faults.length === 0 && h('p', { key: 'none' }, t('fault.none')),
     method && h('p', { key: 'method' }, t('debrief.truth.method', { fault: t(`method.${method}`) })),
-    chooser(app, result, seen),
+    chooser(app, result),
     result.insideError && h('p', { class: 'notice error', key: 'error', role: 'alert' }, tFirst([`error.${result.insideError.key}`, 'error.other'], result.insideError.params)),
-    h('div', { class: 'look', own: true, key: `look ${seen.cylinder} ${seen.run} ${app.state.unit} ${lang()}`, ref: (el) => mountLook(app, el, seen) }),
-    lost(app, seen),
-    losses(seen));
+    waiting(app, 'inside') ?? look(app, result.inside));
+}
+
+function look(app, seen) {
+  return [h('div', { class: 'look', own: true, key: `look ${seen.cylinder} ${seen.run} ${app.state.unit} ${lang()}`, ref: (el) => mountLook(app, el, seen) }),
+    lost(app, seen), losses(seen)];
 }
 
 /** Which cylinder, and by the card or as the student cranked it. */
-function chooser(app, result, seen) {
-  const at = result.wanted ?? seen;
+function chooser(app, result) {
+  const at = result.wanted ?? result.inside ?? { cylinder: suspect(result), run: 0 };
   const mine = result.runs.filter((r) => r.cylinder === at.cylinder && r.strokes.length > 0);
   const all = result.truth.readings.map((r) => r.cylinder);
   return h('div', { class: 'chooser', key: 'chooser', 'aria-busy': result.wanted ? 'true' : null },

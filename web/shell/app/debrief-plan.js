@@ -12,7 +12,7 @@ export function plan(app, { plan: p }) {
   return h('div', { key: 'plan' },
     h('p', null, t(`debrief.plan.shape.${p.shape}`, { where: cylinders(p.suspects) }), ' ', t('debrief.plan.rivals', { list: names(p, p.rivals.map((_, i) => i)) })),
     h('ol', { class: 'steps' }, p.steps.map((s) => h('li', { key: s.test, 'data-test': s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
-      h('p', null, shows(app, s), ' ', t('debrief.plan.out', { list: names(p, s.rules_out) }))))),
+      h('p', null, shows(app, s), ' ', out(p, s))))),
     p.left.length > 0 && h('p', { key: 'left' }, t('debrief.plan.left', { list: names(p, p.left) })),
     h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
     yours(p), others(app, p));
@@ -30,6 +30,12 @@ function names(p, list) {
 function rivalName({ family, faults }) {
   const text = faults.length ? faultText(faults[0], false) : t(`family.${family}`);
   return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
+/** What a test rules out. */
+function out(p, { rules_out: list }) {
+  if (list.length === 0) return t('debrief.plan.nothing');
+  return list.length === p.rivals.length && list.length > 1 ? t('debrief.plan.out.all') : t('debrief.plan.out', { list: names(p, list) });
 }
 
 /** What a test shows on this engine, in words. */
@@ -59,5 +65,5 @@ function others(app, p) {
   if (rest.length === 0) return null;
   return h('details', { class: 'folded', key: 'others' }, h('summary', null, t('debrief.plan.others', { n: rest.length })),
     h('ul', { class: 'steps' }, rest.map((s) => h('li', { key: s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
-      h('p', null, shows(app, s), ' ', s.rules_out.length ? t('debrief.plan.out', { list: names(p, s.rules_out) }) : t('debrief.plan.nothing'))))));
+      h('p', null, shows(app, s), ' ', out(p, s))))));
 }

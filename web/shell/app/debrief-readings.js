@@ -10,12 +10,12 @@ import { grid } from './debrief-part.js';
 /** The part about the readings. */
 export function readings(app, { readings: list }) {
   const { unit } = app.state;
-  const columns = ['reading', 'written', 'dial', 'hose', 'peak', 'book'].map((c) => t(`debrief.column.${c}`));
+  const columns = [t('column.cylinder'), ...['written', 'dial', 'hose', 'peak', 'book'].map((c) => t(`debrief.column.${c}`))];
   const cell = (v) => (v === null || v === undefined ? '–' : showPa(v, unit));
   return h('div', { key: 'readings' }, h('p', { class: 'mute' }, t('debrief.readings.hint')),
     h('div', { class: 'strips', own: true, key: `strips ${unit}`, ref: (el) => el.append(strips(list.filter((r) => !r.wet), unit)) }),
     h('ul', { class: 'legend', key: 'legend', 'aria-hidden': 'true' }, ['written', 'dial', 'book'].map((name) => h('li', { key: name }, h('span', { own: true, ref: (el) => el.append(sample(name)) }), ' ', t(`debrief.column.${name}`)))),
-    grid(t('debrief.readings.caption', { unit }), columns, list.map((r) => [t(r.wet ? 'effect.on.wet' : 'effect.on.dry', { cylinder: r.cylinder }),
+    grid(t('debrief.readings.caption', { unit }), columns, list.map((r) => [r.wet ? t('debrief.readings.wet', { cylinder: r.cylinder }) : r.cylinder,
       cell(r.written), ...(r.run ? [r.shown, r.hose, r.peak].map(cell) : [t('debrief.readings.never'), '–', '–']), cell(r.book)]), { key: 'table' }),
     instrument(list, unit));
 }

@@ -46,7 +46,7 @@ function whole(app, result) {
       h('div', { class: 'debrief-side' }, glance(result.grade), leave(app))),
     h('nav', { class: 'jump', 'aria-label': t('debrief.jump') },
       parts.map(([name]) => h('button', { type: 'button', class: 'plain', key: name, 'data-act': 'jump', 'data-choice': name, onclick: () => jump(name) }, t(`debrief.part.${name}`)))),
-    parts.map(([name, content]) => part(name, waiting(app, name) ?? content(app, result))),
+    parts.map(([name, content]) => part(name, (name !== 'inside' && waiting(app, name)) || content(app, result))),
     h('p', { class: 'model-link', key: 'model' }, h('a', { class: 'plain', href: address(`model.${lang()}.html`), target: '_blank', rel: 'noopener', 'data-act': 'model' }, t('model.tab'))));
 }
 

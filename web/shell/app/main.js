@@ -226,8 +226,19 @@ function openJob(request, custom = '') {
   enter(() => core.open({ ...request, mode: state.mode, who: state.who }), custom);
 }
 
-function resume(kept) {
+async function resume(kept) {
+  if (!(await arrived())) return;
   if (enter(() => core.resume(kept.file, kept.custom ?? ''), kept.custom ?? '')) announce(t('resume.done'));
+}
+
+/** Waits for the core; one that doesn't come is said by the Yard. */
+async function arrived() {
+  try {
+    await core.start();
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 function enter(call, custom) {
@@ -262,6 +273,7 @@ async function openFile(file) {
   if (!file) return;
   set({ fileError: null });
   const text = await file.text();
+  if (!(await arrived())) return;
   let data;
   try {
     data = JSON.parse(text);

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -13,12 +14,15 @@ import (
 )
 
 // debriefed is what `verify --debrief` prints besides the grade: the facts that the
-// page's Debrief shows, without the traces.
+// page's Debrief shows.
 type debriefed struct {
 	Truth    debrief.Truth     `json:"truth"`
 	Readings []debrief.Reading `json:"readings"`
 	Mistakes debrief.Mistakes  `json:"mistakes"`
 	Plan     debrief.Plan      `json:"plan"`
+	Inside   *debrief.Inside   `json:"inside,omitempty"` // of the first cylinder of the answer, by the book
+	Timeline []debrief.Event   `json:"timeline"`
+	Runs     []debrief.Run     `json:"runs"`
 }
 
 // debriefOf works everything out.
@@ -35,7 +39,29 @@ func debriefOf(v attempt.Report) (*debriefed, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &debriefed{facts.Truth, facts.Readings, mistakes, plan}, nil
+	inside, err := debrief.InsideOf(v, suspect(facts.Truth), 0)
+	out := &debriefed{facts.Truth, facts.Readings, mistakes, plan, &inside, facts.Timeline, facts.Runs}
+	switch {
+	case errors.Is(err, debrief.ErrNoTurn):
+		out.Inside = nil
+	case err != nil:
+		return nil, err
+	}
+	return out, nil
+}
+
+// suspect is the cylinder to look into: the first of the answer, else the lowest.
+func suspect(t debrief.Truth) int {
+	if len(t.Key.Cylinders) > 0 {
+		return t.Key.Cylinders[0]
+	}
+	low := t.Readings[0]
+	for _, r := range t.Readings {
+		if r.FinalPSI < low.FinalPSI {
+			low = r
+		}
+	}
+	return low.Cylinder
 }
 
 func writeDebrief(w io.Writer, d *debriefed) error {
@@ -61,6 +87,9 @@ func writeDebrief(w io.Writer, d *debriefed) error {
 		return err
 	}
 	writeMistakes(w, d.Mistakes)
+	if d.Inside != nil {
+		writeInside(w, *d.Inside)
+	}
 	writePlan(w, d.Plan)
 	return nil
 }
@@ -86,6 +115,19 @@ func faultWords(list []scenarios.Fault) string {
 		return "nothing wrong with the engine"
 	}
 	return strings.Join(out, "; ")
+}
+
+// writeInside says where the gas of a cylinder went between bottom and top.
+func writeInside(w io.Writer, in debrief.Inside) {
+	fmt.Fprintf(w, "\nWhere the gas of cylinder %d went, tested by the book: it reached %s psi, a sound engine %s\n", in.Cylinder, psi(in.PeakPa), psi(in.SoundPeakPa))
+	for _, l := range in.Losses {
+		if math.Abs(l.Share) >= 0.001 || math.Abs(l.Sound) >= 0.001 {
+			fmt.Fprintf(w, "  %s: %.1f %%, sound %.1f %%\n", l.Path, 100*l.Share, 100*l.Sound)
+		}
+	}
+	if in.Lost {
+		fmt.Fprintf(w, "  half of the loss had gone %.0f° before the top\n", -in.LostDeg)
+	}
 }
 
 // effectsShown is how many readings of one mistake the text names.
