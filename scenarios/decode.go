@@ -44,6 +44,7 @@ func read(data []byte) (*Scenario, error) {
 		s.Faults = append(s.Faults, fault(v, s))
 	}
 	s.Method = method(o.May("method"))
+	s.Work = work(o.May("work"))
 	s.Card = card(o.Need("card"), s)
 	s.Key = key(o.Need("key"), s.Engine.Cylinders)
 	o.Close()

@@ -36,6 +36,7 @@ type Scenario struct {
 	RightPage  string        `json:"right_page"`
 	Faults     []Fault       `json:"faults"`
 	Method     *Method       `json:"method,omitempty"`
+	Work       *Work         `json:"work,omitempty"`
 	Card       diagnose.Card `json:"card"`
 	Key        diagnose.Key  `json:"key"`
 }

@@ -26,7 +26,7 @@ func SheetKinds() []string {
 // Refusals lists the keys of refusals beyond those of the bench.
 func Refusals() []string {
 	return []string{
-		"refusal.handed_in", "refusal.not_in_this_mode", "refusal.no_such_item", "refusal.no_such_field",
+		"refusal.handed_in", "refusal.not_in_this_mode", "refusal.test_not_allowed", "refusal.minutes_over", "refusal.no_such_item", "refusal.no_such_field",
 		"refusal.nothing_written", "refusal.no_such_family", "refusal.text_too_long", "refusal.not_text",
 	}
 }

@@ -2,6 +2,7 @@ package attempt
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"crankbay/diagnose"
@@ -49,6 +50,8 @@ func blank(s *scenarios.Scenario, h Header) (*Session, error) {
 	switch {
 	case !has(Modes(), h.Mode):
 		return nil, fmt.Errorf("attempt: mode: %q, want one of reasons, alone, grade", h.Mode)
+	case !s.Work.Allows(h.Mode):
+		return nil, fmt.Errorf("attempt: mode: %q, but this job is worked %s", h.Mode, strings.Join(s.Work.Modes, " or "))
 	case !utf8.ValidString(h.Who):
 		return nil, fmt.Errorf("attempt: who: not a text")
 	case utf8.RuneCountInString(h.Who) > maxWho:
@@ -89,9 +92,8 @@ func (s *Session) Do(a record.Action) error {
 
 // doBench passes an action on to the bench.
 func (s *Session) doBench(a record.Action) error {
-	asked := a.Kind == bench.KindHint || a.Kind == bench.KindSection
-	if asked && s.header.Mode != ModeAlone {
-		return refuse("not_in_this_mode", 0)
+	if err := s.allowed(a); err != nil {
+		return err
 	}
 	if err := s.bench.Do(a); err != nil {
 		return err
@@ -162,9 +164,18 @@ func (s *Session) Digest() uint64 { return s.bench.Digest() }
 
 // Grade judges the attempt as it stands.
 func (s *Session) Grade() diagnose.Result {
-	return diagnose.Grade(diagnose.Input{
+	in := diagnose.Input{
 		Card: s.scenario.Card, Key: s.scenario.Key, Banks: s.scenario.Engine.Banks,
 		Cylinders: s.scenario.Engine.Cylinders, Record: s.Record(), Sheet: s.Sheet(), Mode: s.header.Mode, Hints: s.hints,
 		Ambient: unit.Pressure(s.scenario.Conditions.AmbientKPa * 1e3),
-	})
+	}
+	if w := s.scenario.Work; w != nil {
+		if w.Weights != nil {
+			in.Weights = *w.Weights
+		}
+		if !w.May("wet") {
+			in.Card.OilML = 0 // nobody is asked for a test that wasn't allowed
+		}
+	}
+	return diagnose.Grade(in)
 }
