@@ -40,6 +40,7 @@ type scenarioView struct {
 	AmbientKPa float64             `json:"ambient_kpa"`
 	AmbientC   float64             `json:"ambient_c"`
 	HandedOver []book.Reading      `json:"handed_over"`
+	Work       *scenarios.Work     `json:"work"` // how the job is to be worked; null when it is free
 }
 
 type engineView struct {
@@ -126,7 +127,7 @@ func (c *Core) scenarioView() scenarioView {
 	ambient, air := s.Air()
 	out := scenarioView{
 		ID: s.ID, Title: s.Title, Complaint: s.Complaint, History: s.History, Adapters: s.Tools.Adapters,
-		AmbientKPa: ambient, AmbientC: air, HandedOver: c.handed,
+		AmbientKPa: ambient, AmbientC: air, HandedOver: c.handed, Work: s.Work,
 		Engine: engineView{
 			engineName: engineName{s.Engine.ID, s.Engine.Name, s.Engine.Layout, s.Engine.Cylinders},
 			Banks:      s.Engine.Banks, FiringOrder: s.Engine.FiringOrder, Plug: s.Engine.Plug, CamDrive: s.Engine.CamDrive,
