@@ -33,6 +33,7 @@ type setting struct {
 	gauged   int
 	section  bool
 	selected int
+	fitted   fitted
 }
 
 // New lays a plan out. The surface is held to at least 200 × 160 px.
@@ -62,11 +63,12 @@ func settingOf(s *Spec, v wire.View) setting {
 	var k setting
 	n := s.Cylinders
 	for i := range n {
-		k.plugs[i] = int8(clamp(v.Cyl(i+1, wire.SlotPlug), plugIn, plugGauge))
-		if k.plugs[i] == plugGauge {
+		k.plugs[i] = int8(clamp(v.Cyl(i+1, wire.SlotPlug), plugIn, plugTester))
+		if k.plugs[i] >= plugGauge {
 			k.gauged = i + 1
 		}
 	}
+	k.fitted = fittedOf(v, n)
 	k.section = v.Get(wire.SlotSection) == 1
 	k.selected = int(clamp(v.Get(wire.SlotSelected), 0, float64(n)))
 	return k
@@ -76,6 +78,7 @@ func (p *Plan) layOut() {
 	p.frame = arrange(&p.spec, p.key.section, p.Width, p.Height)
 	p.cut = nil
 	p.body = newBody(&p.spec, p.frame)
+	p.body.bare = p.key.fitted.neck
 	p.top = p.frame.layTools()
 	if p.key.section && p.key.selected > 0 {
 		p.cut = newSection(&p.spec, p.frame.section)
@@ -102,13 +105,19 @@ func (p *Plan) drawStill() {
 	drawOil(l, p.top.oil)
 	p.drawTray(l, p.plugStates())
 	p.drawCables(l)
+	if p.key.fitted.clamp {
+		p.drawClampMeter(l)
+	}
+	if p.key.fitted.vacuum {
+		p.drawVacuumGauge(l)
+	}
 	if p.cut != nil {
 		p.cut.drawStill(l, p.key.selected, int(p.key.plugs[p.key.selected-1]))
 	}
 	p.drawGauge(l)
 	p.Over.Reset()
 	p.Over.Weight = p.weight()
-	if p.spec.Gauge != "" {
+	if p.spec.Gauge != "" || p.tested() {
 		p.drawHose(&p.Over, p.key.gauged)
 	}
 }
@@ -123,6 +132,10 @@ func (p *Plan) drawBench(l *List) {
 func (p *Plan) drawGauge(l *List) {
 	f := &p.frame
 	if f.noDial {
+		return
+	}
+	if p.tested() {
+		p.drawTester(l)
 		return
 	}
 	if p.spec.Gauge == "" { // a hook and the place where one would hang
@@ -165,7 +178,8 @@ func (p *Plan) drawMoving(v wire.View, phase Phase) {
 	if p.cut != nil {
 		p.cut.drawMoving(l, v, p.key.selected, phase)
 	}
-	if p.spec.Gauge != "" && !p.frame.noDial {
+	p.drawFitted(l, v)
+	if p.spec.Gauge != "" && !p.frame.noDial && !p.tested() {
 		p.frame.drawRelease(l, v.Get(wire.SlotRelease) == 1)
 		psi := finite(v.Get(wire.SlotNeedle)) / pascalPerPSI
 		drawNeedle(l, p.frame.dial, p.frame.radius, p.scale.Angle(psi))

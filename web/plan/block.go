@@ -93,6 +93,12 @@ func (b *body) drawFrontCover(l *List) {
 	}
 }
 
+// neckMouth is the opening of the coolant neck.
+func (b *body) neckMouth() Point {
+	k := &b.banks[0]
+	return Point{k.x - 0.38*b.pitch, k.top + b.cover + 0.36*b.head - 0.3*b.pitch}
+}
+
 // drawNeck draws the coolant neck at the front of the head and the dipstick.
 func (b *body) drawNeck(l *List) {
 	p, k := b.pitch, &b.banks[0]
@@ -105,7 +111,11 @@ func (b *body) drawNeck(l *List) {
 	l.box(x-0.1*p, y-0.16*p, 0.13*p, 0.32*p, 2, s)
 	l.move(x-0.1*p, y-0.11*p).curve(x-0.22*p, y-0.11*p, x-0.26*p, y-0.14*p, x-0.27*p, y-0.3*p)
 	l.to(x-0.49*p, y-0.3*p).curve(x-0.48*p, y+0.02*p, x-0.36*p, y+0.11*p, x-0.1*p, y+0.11*p).shut(s)
-	l.box(x-0.53*p, y-0.4*p, 0.3*p, 0.12*p, 2, Style{Fill: Ink})
+	if b.bare {
+		l.oval(x-0.38*p, y-0.3*p, 0.11*p, 0.035*p, holeStyle)
+	} else {
+		l.box(x-0.53*p, y-0.4*p, 0.3*p, 0.12*p, 2, Style{Fill: Ink})
+	}
 	if b.intakeSide() { // dipstick, behind the runners
 		d := k.x + k.w - 0.12*p
 		l.move(d, b.crank).to(d, b.deck(k)+0.2*b.block).to(d+0.05*p, b.deck(k)-0.15*b.head).open(Style{Line: Ink2, Width: 2})

@@ -14,7 +14,9 @@ type Scale struct {
 	Range      float64 // last mark
 	Graduation float64 // from mark to mark
 	Number     float64 // from numeral to numeral
+	Middle     float64 // step of the longer marks between, 0 as usual
 	Unit       string
+	Reversed   bool // the last number is where the needle rests
 }
 
 // sweep is how far the needle turns from 0 to the last mark.
@@ -37,7 +39,8 @@ func NewScale(rangePSI, graduationPSI float64) Scale {
 func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-9 }
 
 // Angle returns where the needle points for a value in the scale's unit:
-// clockwise from straight up, −135° at zero. Stop pins hold it just outside the
+// clockwise from straight up, −135° at zero (at the last number, if the scale is
+// reversed: then value is what is left of it). Stop pins hold it just outside the
 // scale.
 func (s Scale) Angle(value float64) float64 {
 	return sweep * (clamp(value/s.Range, -0.012, 1.03) - 0.5)
@@ -59,10 +62,13 @@ func (s Scale) Marks() []Mark {
 	for i := 0; i <= n; i++ {
 		v := float64(i) * s.Graduation
 		m := Mark{Value: v, Angle: s.Angle(v)}
+		if s.Reversed {
+			m.Value = s.Range - v
+		}
 		switch {
 		case i%per == 0:
-			m.Rank, m.Numeral = 2, strconv.FormatFloat(v, 'f', -1, 64)
-		case i%between(per) == 0:
+			m.Rank, m.Numeral = 2, strconv.FormatFloat(m.Value, 'f', -1, 64)
+		case s.Middle > 0 && whole(v/s.Middle), s.Middle == 0 && i%between(per) == 0:
 			m.Rank = 1
 		}
 		marks = append(marks, m)
@@ -90,6 +96,10 @@ func polar(c Point, r, angle float64) Point {
 	return Point{c.X + r*s, c.Y - r*k}
 }
 
+// numeralsFrom is the radius below which a dial has marks alone: its numerals would
+// be a blot [px].
+const numeralsFrom = 40
+
 // drawDial draws case, face, marks, numerals and unit.
 func drawDial(l *List, c Point, r float64, s Scale) {
 	l.disc(c.X, c.Y, r, Style{Fill: Tint2, Line: Ink, Width: 2})
@@ -109,13 +119,16 @@ func drawDial(l *List, c Point, r float64, s Scale) {
 		}
 		a, b := polar(c, inner*r, m.Angle), polar(c, 0.9*r, m.Angle)
 		l.line(a.X, a.Y, b.X, b.Y, Style{Line: Ink, Width: math.Max(width*fine, 0.7)})
-		if m.Rank == 2 {
+		if m.Rank == 2 && r >= numeralsFrom {
 			size := clamp(0.12*r, 8, 90)
 			sin, cos := math.Sincos(m.Angle)
 			reach := (math.Abs(sin)*textWidth(m.Numeral, size) + math.Abs(cos)*size) / 2
 			at := polar(c, 0.715*r-reach, m.Angle)
 			l.text(m.Numeral, at.X, at.Y, size, math.Max(0.115*size, 1.2)/clamp(l.Weight, 0.3, 10), Ink)
 		}
+	}
+	if r < numeralsFrom {
+		return
 	}
 	size := clamp(0.105*r, 7, 80)
 	l.text(s.Unit, c.X, c.Y+0.5*r, size, math.Max(0.1*size, 1)/clamp(l.Weight, 0.3, 10), Ink2)

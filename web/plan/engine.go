@@ -24,6 +24,7 @@ type body struct {
 	wheel   float64 // radius of the flywheel
 
 	dry      bool // injectors unplugged
+	bare     bool // coolant neck without its cap
 	selected int  // cylinder shown in section, 0 none
 }
 

@@ -4,7 +4,7 @@ import "math"
 
 // A Box is a place that can be touched, at least 44 px each way. Target is one of
 // plug, cylinder, hose, gauge, release, throttle, switch, battery, charger,
-// meter, oil, tray; Cylinder is 0 where none is meant.
+// meter, oil, wrench, tray; Cylinder is 0 where none is meant.
 type Box struct {
 	Target   string `json:"target"`
 	Cylinder int    `json:"cylinder"`
@@ -32,7 +32,7 @@ func (p *Plan) boxes() []Box {
 	d := f.radius
 	p.plugBoxes(add)
 	add("gauge", 0, Rect{f.dial.X - d, f.dial.Y - d, 2 * d, 2 * d}) // nowhere without a dial
-	if p.spec.Gauge != "" && !f.noDial {
+	if p.spec.Gauge != "" && !f.noDial && !p.tested() {
 		at := f.releaseAt()
 		y := math.Max(at.Y-touch/2, f.dial.Y+d)
 		add("release", 0, Rect{math.Max(f.dial.X+2, at.X-touch/2+6), y, touch, touch})
@@ -46,7 +46,10 @@ func (p *Plan) boxes() []Box {
 	add("switch", 0, p.top.remote)
 	add("oil", 0, p.top.oil)
 	p.trayBoxes(add)
-	if p.spec.Gauge != "" {
+	if p.key.fitted.wrench {
+		add("wrench", 0, p.body.wrenchBox())
+	}
+	if p.spec.Gauge != "" || p.tested() {
 		add("hose", 0, p.hoseBox(out))
 	}
 	return p.cylinderBoxes(out)

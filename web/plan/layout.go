@@ -94,7 +94,7 @@ func (f *frame) broad(section bool) {
 	m := f.margin
 	f.stem = clamp(0.075*f.h, 24, 60)
 	shelf := clamp(0.17*f.h, touch, 120)
-	f.radius = math.Min(0.165*f.w, (f.h-3*m-shelf-1.35*f.stem)/2)
+	f.radius = math.Min(0.165*f.w, (f.h-3*m-shelf-math.Max(1.35*f.stem, touch+2-m))/2) // the release needs its box above the tray
 	f.dial = Point{f.w - m - f.radius, m + f.radius}
 	right := f.w - 2*m - 2*f.radius
 	f.tray = Rect{right + m, f.h - m - shelf, 2 * f.radius, shelf}
@@ -117,7 +117,7 @@ func (f *frame) dialless(s *Spec, section bool) {
 	f.noDial = true
 	m, left := f.margin, f.w-2*f.margin
 	if section {
-		wide := math.Min(clamp(0.45*f.h, 90, 0.34*f.w), math.Max(90, left-compactWidth(s)-m))
+		wide := math.Min(clamp(0.45*f.h, 90, 0.34*f.w), math.Max(76, left-compactWidth(s)-m))
 		f.section = Rect{f.w - m - wide, m, wide, f.h - 2*m}
 		left -= wide + m
 	}

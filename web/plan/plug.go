@@ -96,7 +96,8 @@ func drawPlug(l *List) {
 
 // Values of wire.SlotPlug, as small names.
 const (
-	plugIn    = 0
-	plugOut   = 1
-	plugGauge = 2
+	plugIn     = 0
+	plugOut    = 1
+	plugGauge  = 2
+	plugTester = 3
 )

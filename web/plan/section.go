@@ -183,7 +183,7 @@ func (c *section) drawWell(l *List, plug int) {
 	case plugIn:
 		l.place(c.x, c.y+(-c.roof-0.33*long)*c.scale, long*c.scale/100, 0)
 		drawPlug(l)
-	case plugGauge:
+	case plugGauge, plugTester:
 		l.box(-0.75*w, -c.roof-0.22*b, 1.5*w, 0.22*b, 0, darkStyle)
 		l.box(-0.98*w, -c.roof-0.36*b, 1.96*w, 0.14*b, 0, steelStyle)
 		l.move(0, -c.roof-0.36*b).to(0, top-0.12*b).open(Style{Line: Ink, Width: 6})

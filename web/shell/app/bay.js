@@ -192,7 +192,9 @@ function crankBar(app, s) {
     h('button', { type: 'button', 'data-act': 'starter', class: s.starter ? 'lit' : '', onclick: bench.toggle },
       t(s.starter ? 'crank.off' : 'crank.on')),
     h('button', { type: 'button', 'data-act': 'release', onclick: bench.release }, t('crank.release')),
-    h('button', { type: 'button', 'data-act': 'hose-off', class: s.hose ? '' : 'idle', onclick: () => bench.act({ kind: 'hose-off' }) }, t('do.hose-off')),
+    s.tester
+      ? h('button', { type: 'button', key: 'tester-off', 'data-act': 'tester-off', onclick: () => bench.act({ kind: 'tester-off' }) }, t('do.tester-off'))
+      : h('button', { type: 'button', key: 'hose-off', 'data-act': 'hose-off', class: s.hose ? '' : 'idle', onclick: () => bench.act({ kind: 'hose-off' }) }, t('do.hose-off')),
     h('p', { class: 'caption', key: 'caption' }, app.state.caption));
 }
 

@@ -75,12 +75,13 @@ function loosePlug(c) {
 }
 
 function look(p, columns, state) {
-  const gauged = columns.list.find((c) => state.plug(c.number).state === 'gauge');
+  const gauged = columns.list.find((c) => ['gauge', 'tester'].includes(state.plug(c.number).state));
   p.hose.setAttribute('d', gauged
     ? `M774 364 C774 424 640 440 606 356 C578 280 634 90 588 50 C548 16 ${gauged.cx} 8 ${gauged.cx} 94`
     : 'M774 364 C774 420 700 428 646 400 C616 386 606 396 606 414');
   p.end.setAttribute('transform', gauged ? `translate(${gauged.cx} 98)` : 'translate(606 422)');
-  p.end.classList.toggle('gone', !state.gauge);
+  p.end.classList.toggle('gone', !state.gauge && !state.tester);
+  p.release.classList.toggle('gone', state.tester > 0);
   for (const c of columns.list) {
     const plug = state.plug(c.number);
     const el = p.plugs.get(c.number);

@@ -4,6 +4,7 @@
 import { h } from './dom.js';
 import { t } from './i18n.js';
 import { cylinders } from './format.js';
+import { costOf } from './tests.js';
 
 /** Families of a conclusion, in the order they are offered. */
 export const families = ['sound', 'valve_leak', 'tight_lash', 'valve_not_opening', 'valve_timing', 'ring_or_bore',
@@ -77,7 +78,13 @@ function rests(app, sheet) {
 function next(app, sheet) {
   return h('label', { class: 'field' }, h('span', null, t('conclude.next')),
     h('select', { name: 'next-test', value: sheet.next_test ?? '', onchange: (e) => e.target.value && app.bench.act({ kind: 'next-test', choice: e.target.value }) },
-      h('option', { value: '', selected: !sheet.next_test }, t('conclude.pick')), nextTests.map((n) => h('option', { value: n, key: n, selected: sheet.next_test === n }, t(`next.${n}`)))));
+      h('option', { value: '', selected: !sheet.next_test }, t('conclude.pick')), nextTests.map((n) => h('option', { value: n, key: n, selected: sheet.next_test === n }, nextText(app, n)))));
+}
+
+/** A test as it is offered, with what it costs on this engine. */
+function nextText(app, test) {
+  const cost = costOf(app, test);
+  return cost ? t('next.cost', { test: t(`next.${test}`), cost }) : t(`next.${test}`);
 }
 
 function remark(app, sheet) {

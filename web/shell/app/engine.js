@@ -6,6 +6,7 @@ import { svg } from './dom.js';
 import { drawDial } from './dial.js';
 import { Slot, Cyl, at } from './wire.js';
 import { drawBench } from './benchtop.js';
+import { drawTester, drawTools } from './fitted.js';
 
 const LEFT = 112;
 const WIDTH = 392;
@@ -31,16 +32,30 @@ export function drawEngine(engine, gauge, onHit) {
   root.append(body(columns), front(parts), rear(parts));
   for (const c of columns.list) root.append(cylinder(parts, c));
   const dial = drawDial(gauge, 150);
-  dial.el.setAttribute('transform', 'translate(774 172)');
-  dial.el.setAttribute('data-hit', 'gauge');
+  const tester = drawTester();
+  for (const el of [dial.el, tester.el]) {
+    el.setAttribute('transform', 'translate(774 172)');
+    el.setAttribute('data-hit', 'gauge');
+  }
   const bench = drawBench(columns);
-  root.append(bench.under, dial.el, bench.over);
+  const tools = drawTools(columns);
+  root.append(tools.under, bench.under, dial.el, tester.el, bench.over, tools.over);
   touch(root, onHit);
   fit(root);
   return {
     el: root,
-    look: (state, seen) => look(parts, bench, state, seen),
-    move: (snap) => { dial.set(snap[Slot.Needle]); move(parts, bench, snap); },
+    look: (state, seen) => {
+      look(parts, bench, state, seen);
+      tools.look(state);
+      dial.el.classList.toggle('gone', state.tester > 0);
+      tester.el.classList.toggle('gone', !state.tester);
+    },
+    move: (snap) => {
+      dial.set(snap[Slot.Needle]);
+      tester.set(snap);
+      tools.move(snap);
+      move(parts, bench, snap);
+    },
     needle: dial.set,
   };
 }
@@ -184,7 +199,7 @@ function look(parts, bench, state, seen) {
     p.ribs.classList.toggle('gone', isSeen && seen.section);
     p.coil.classList.toggle('gone', plug.state !== 'in');
     p.lead.classList.toggle('gone', plug.state !== 'in' || state.ignition === 'disabled');
-    p.well.classList.toggle('fitted', plug.state === 'gauge');
+    p.well.classList.toggle('fitted', plug.state === 'gauge' || plug.state === 'tester');
     p.well.classList.toggle('gone', plug.state === 'in');
     p.coil.classList.toggle('unplugged', state.ignition === 'disabled');
   }

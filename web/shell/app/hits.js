@@ -15,7 +15,8 @@ export function sceneHits(app, hit) {
     case 'switch': return hit.phase === 'up' ? bench.endHold() : hold(bench);
     case 'gauge': return app.openBigDial();
     case 'release': return hit.phase === 'up' ? null : bench.release();
-    case 'hose': return s.hose ? bench.act({ kind: 'hose-off' }) : toStage(app, 'gauge', '[data-act="hose-on"]');
+    case 'wrench': return bench.act({ kind: 'wrench', choice: 'off' });
+    case 'hose': return s.tester ? bench.act({ kind: 'tester-off' }) : s.hose ? bench.act({ kind: 'hose-off' }) : toStage(app, 'gauge', '[data-act="hose-on"]');
     case 'cylinder': return app.set({ touched: hit.cylinder });
     case 'tray': return touchTray(app, s, hit.cylinder);
     case 'oil': return toStage(app, 'crank', '[name="amount-oil"]');
@@ -34,7 +35,7 @@ function touchPlug(app, s, cylinder) {
   const plug = s.plug(cylinder).state;
   if (plug === 'in') app.bench.act({ kind: 'plug-out', cylinder, choice: app.state.order });
   else if (plug === 'out') app.bench.act({ kind: 'hose-on', cylinder });
-  else app.bench.act({ kind: 'hose-off' });
+  else app.bench.act({ kind: plug === 'tester' ? 'tester-off' : 'hose-off' });
 }
 
 /** A plug on the tray goes back where it came from. */
@@ -53,7 +54,7 @@ function toStage(app, stage, selector) {
 const about = {
   'plug-out': 'plug', 'plug-look': 'plug', 'plug-in': 'plug', 'hose-on': 'plug', 'hose-off': 'hose', release: 'release',
   'big-dial': 'gauge', dial: 'gauge', hold: 'switch', stroke: 'switch', starter: 'switch', charger: 'charger', voltmeter: 'meter',
-  tachometer: 'meter', 'throttle.open': 'throttle', 'throttle.shut': 'throttle', oil: 'oil',
+  tachometer: 'meter', 'throttle.open': 'throttle', 'throttle.shut': 'throttle', oil: 'oil', 'tester-on': 'plug', 'tester-off': 'hose', wrench: 'wrench', clamp: 'battery',
 };
 
 /**

@@ -48,8 +48,8 @@ const costs = {
   timing_marks: (m) => minutes(m.timing_marks),
 };
 
-/** What a test costs on this engine, in words. */
+/** What a test costs on this engine, in words; empty for what is no test of the bench. */
 export function costOf(app, test) {
   const { scenario, tests } = app.state.view;
-  return costs[test](scenario.card.minutes, tests.costs);
+  return costs[test]?.(scenario.card.minutes, tests.costs) ?? '';
 }
