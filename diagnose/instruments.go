@@ -1,6 +1,10 @@
 package diagnose
 
-import "strings"
+import (
+	"strings"
+
+	"crankbay/sim/record"
+)
 
 // Tolerances of the confirming tests: a scale mark and a half, as for the gauge.
 const (
@@ -137,10 +141,34 @@ func (c *court) looked(e Entry) bool {
 		if ev.Kind != kindFact || ev.Tick > e.Tick || !about {
 			continue
 		}
-		// The marks are told in teeth, and what a tooth is in degrees is the student's to know.
-		if e.Field == FieldTiming || ev.Cylinder == e.Cylinder && (ev.Number == 0 || near(e.Number, clean(ev.Number), tol)) {
+		if e.Field == FieldTiming {
+			if inTeeth(e.Number, ev) {
+				return true
+			}
+			continue
+		}
+		if ev.Cylinder == e.Cylinder && (ev.Number == 0 || near(e.Number, clean(ev.Number), tol)) {
 			return true
 		}
 	}
 	return false
+}
+
+// Marks are told in teeth; a cam wheel has 16 to 72 of them and turns once in 720° of
+// crank, so that a tooth is 10° to 45° (which, is the student's to know).
+const (
+	leastTooth = 10.0
+	mostTooth  = 45.0
+)
+
+// inTeeth reports whether degrees of crank are what the marks showed: late is positive.
+func inTeeth(degrees float64, ev record.Event) bool {
+	teeth := clean(ev.Number)
+	switch {
+	case ev.Choice == "timing_right":
+		return degrees == 0
+	case strings.HasSuffix(ev.Choice, "_early"):
+		degrees = -degrees
+	}
+	return degrees >= leastTooth*teeth && degrees <= mostTooth*teeth
 }

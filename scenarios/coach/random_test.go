@@ -206,3 +206,26 @@ func TestAdviceForEveryTest(t *testing.T) {
 		})
 	}
 }
+
+// A starter that can't turn the engine won't by being asked again: the advice stops
+// asking, has it written down and puts everything back.
+func TestAdviceForAnEngineThatWillNotTurn(t *testing.T) {
+	data, err := scenarios.Find("sound-inline-four").Encode()
+	require.NoError(t, err)
+	var raw map[string]any
+	require.NoError(t, json.Unmarshal(data, &raw))
+	raw["faults"] = []any{map[string]any{"kind": "cable_resistance", "resistance_mohm": 120}}
+	data, err = json.Marshal(raw)
+	require.NoError(t, err)
+	s, err := scenarios.Decode(data)
+	require.NoError(t, err)
+	a, err := attempt.New(s, attempt.Header{Mode: attempt.ModeReasons})
+	require.NoError(t, err)
+	p := &apprentice{t: t, a: a, own: true}
+	p.follow()
+	assert.True(t, a.Sheet().HandedIn)
+	assert.Less(t, len(a.Record().Runs), 3*s.Engine.Cylinders)
+	for _, e := range a.Record().Events {
+		assert.NotEqual(t, "hazard", e.Kind, e.Choice)
+	}
+}
