@@ -178,6 +178,9 @@ func looked(rec record.Record, field string, cylinder int) float64 {
 	for _, e := range rec.Events {
 		if e.Kind == bench.EventFact && strings.HasPrefix(e.Choice, prefix) && (cylinder == 0 || e.Cylinder == cylinder) && e.Number > 0 {
 			v = e.Number
+			if strings.HasSuffix(e.Choice, "_early") {
+				v = -v
+			}
 		}
 	}
 	if field == diagnose.FieldTiming {
