@@ -30,7 +30,7 @@
 // Gas is one well-mixed mass of dry air per volume with cp(T); flow is
 // quasi-steady through every opening, without inertia or waves; walls have the
 // coolant's temperature. Ring film, discharge at low lift, friction at 150 to 250
-// rpm, ring leak area, tip-valve opening pressure, armature inertia and wall
-// heat at cranking speed have no primary figure: they are parameters with a
-// stated origin.
+// rpm, ring leak area, tip-valve opening pressure, the armature's inertia and
+// inductance and wall heat at cranking speed have no primary figure: they are
+// parameters with a stated origin.
 package sim
