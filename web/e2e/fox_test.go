@@ -81,7 +81,22 @@ func openFox(t *testing.T, query string) *page {
 	require.NoError(t, f.call("browsingContext.setViewport", map[string]any{"context": f.tab, "viewport": map[string]any{"width": 1280, "height": 800}}, nil))
 	require.NoError(t, f.call("browsingContext.navigate", map[string]any{"context": f.tab, "url": p.base + "/?" + query, "wait": "complete"}, nil))
 	p.waitFor(`!!document.querySelector('[data-act="open"]')`, "the core to answer")
+	f.focus(p)
 	return p
+}
+
+// focus waits until keys work in the page: a window that has just come up takes
+// none for a while.
+func (f *fox) focus(p *page) {
+	p.t.Helper()
+	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
+		f.key(p, kb.Tab)
+		var moved bool
+		if err := f.evaluate(`document.hasFocus() && document.activeElement !== document.body`, &moved); err == nil && moved {
+			return
+		}
+	}
+	p.fail("no key works in the page")
 }
 
 func startFox(t *testing.T, program string) *fox {
@@ -238,11 +253,10 @@ func (f *fox) key(p *page, keys string, hold ...modifier) {
 	for _, m := range hold {
 		strike("keyDown", codes[m])
 	}
-	values := strings.Split(keys, "")
-	if code, ok := foxKeys[keys]; ok {
-		values = []string{code}
-	}
-	for _, v := range values {
+	for _, v := range strings.Split(keys, "") {
+		if code, ok := foxKeys[v]; ok {
+			v = code
+		}
 		strike("keyDown", v)
 		strike("keyUp", v)
 	}
