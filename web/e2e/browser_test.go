@@ -229,6 +229,11 @@ func (p *page) fail(format string, args ...any) {
 	for _, line := range p.console {
 		p.t.Logf("console: %s", line)
 	}
+	if p.fox != nil {
+		for _, line := range p.fox.complaints() {
+			p.t.Logf("console: %s", line)
+		}
+	}
 	p.t.Fatalf(format, args...)
 }
 

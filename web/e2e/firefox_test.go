@@ -15,7 +15,5 @@ func TestWholeWithKeyboardInFirefox(t *testing.T) {
 	w := studentAt(t, p, keyboard{p})
 	w.begin("grade")
 	wholeTest(t, w)
-	p.fox.mu.Lock()
-	defer p.fox.mu.Unlock()
-	assert.Empty(t, p.fox.log, "the console")
+	assert.Empty(t, p.fox.complaints(), "the console")
 }

@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -276,6 +277,13 @@ func (f *fox) picture() ([]byte, error) {
 		return nil, err
 	}
 	return base64.StdEncoding.DecodeString(out.Data)
+}
+
+// complaints are the errors and warnings of the console.
+func (f *fox) complaints() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return slices.Clone(f.log)
 }
 
 // saved waits for the file that a press of the download button leaves.

@@ -181,7 +181,9 @@ const stopsJS = `globalThis.crankbayStops = (sel) => {
 			: all.filter((o) => tab(o) && o.closest('[role=tablist]') === e.closest('[role=tablist]'));
 		return order(group.find((o) => o.checked || o.ariaSelected === 'true') || group[0] || e);
 	};
-	const way = stop(target) - (active === document.body ? -1 : order(active));
+	// What can't be reached by Tab itself (a heading that was given the focus) stands after all that comes before it.
+	const before = all.filter((e) => active.compareDocumentPosition(e) & Node.DOCUMENT_POSITION_PRECEDING).length;
+	const way = stop(target) - (order(active) < 0 ? before - 1 : order(active));
 	return {there: false, way: way || 1, group: ''};
 }`
 
