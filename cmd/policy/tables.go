@@ -22,6 +22,7 @@ var may = map[string][]string{
 	"diagnose/intake":  {"diagnose", "sim/unit"},
 	"diagnose/library": {},
 	"diagnose/reason":  {"diagnose", "diagnose/library", "sim/num"},
+	"diagnose/opinion": {"diagnose", "diagnose/intake", "diagnose/library", "diagnose/reason", "sim/num", "sim/unit"},
 	"diagnose/report":  {"diagnose", "sim/num", "sim/record", "sim/unit"},
 
 	"scenarios/strict":         {},
@@ -46,6 +47,7 @@ var may = map[string][]string{
 	"web/session":     {"diagnose", "scenarios/...", "sim/...", "web/sound", "web/wire"},
 	"web/answer":      {},
 	"web/desk":        {"diagnose/...", "scenarios/...", "sim/...", "web/answer"},
+	"web/opinion":     {"diagnose/...", "web/answer"},
 	"web/jsapi/core":  {"web/session", "web/sound", "web/wire"},
 	"web/jsapi/desk":  {"web/answer"},
 	"web/benchview":   {"github.com/hajimehoshi/ebiten/v2/...", "golang.org/x/image/...", "web/plan", "web/wire"},
@@ -65,7 +67,8 @@ var may = map[string][]string{
 	"cmd/libgen/internal/population": {"diagnose/library", "diagnose/reason", "scenarios/...", "sim/unit"},
 	"cmd/webcore":                    {"web/jsapi/core", "web/session"},
 	"cmd/webdesk":                    {"web/desk", "web/jsapi/desk"},
-	"cmd/webwhole":                   {"web/desk", "web/jsapi/core", "web/jsapi/desk", "web/session"},
+	"cmd/webopinion":                 {"web/jsapi/desk", "web/opinion"},
+	"cmd/webwhole":                   {"web/desk", "web/jsapi/core", "web/jsapi/desk", "web/opinion", "web/session"},
 	"cmd/webbench":                   {"web/benchview", "web/jsapi/scene", "web/plan", "web/wire"},
 	"cmd/wasmchrome":                 {"github.com/chromedp/chromedp"},
 	"cmd/crosscheck":                 {"sim"},
@@ -113,7 +116,7 @@ var outside = []string{"sim/simtest", "scenarios/seal", "scenarios/code/qr"}
 // because it only serves tests.
 var core = []string{
 	"sim", "sim/unit", "sim/num", "sim/record", "sim/instrument", "sim/bench",
-	"diagnose", "diagnose/intake", "diagnose/library", "diagnose/reason", "diagnose/report",
+	"diagnose", "diagnose/intake", "diagnose/library", "diagnose/opinion", "diagnose/reason", "diagnose/report",
 	"scenarios", "scenarios/strict", "scenarios/attempt", "scenarios/attempt/script",
 	"scenarios/book", "scenarios/class", "scenarios/coach", "scenarios/code", "scenarios/collect", "scenarios/compose", "scenarios/debrief",
 }

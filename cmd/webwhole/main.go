@@ -9,11 +9,13 @@ import (
 	"crankbay/web/desk"
 	"crankbay/web/jsapi/core"
 	skin "crankbay/web/jsapi/desk"
+	"crankbay/web/opinion"
 	"crankbay/web/session"
 )
 
 func main() {
 	core.Install(session.New())
 	skin.Install("crankbayDesk", desk.Work, nil)
+	skin.Install("crankbayOpinion", opinion.Work, opinion.UseLibrary)
 	select {} // the calls stay alive as long as the page
 }

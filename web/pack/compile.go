@@ -16,6 +16,7 @@ import (
 var programs = []struct{ name, from, tags string }{
 	{"core.wasm", "./cmd/webcore", "bare"},
 	{"desk.wasm", "./cmd/webdesk", ""},
+	{"opinion.wasm", "./cmd/webopinion", ""},
 	{"scene.wasm", "./cmd/webbench", ""},
 	{"seal.wasm", "./cmd/webseal", ""},
 }
@@ -66,9 +67,11 @@ func notInlined() []string {
 	for _, pkg := range []string{
 		"encoding/json", "fmt", "reflect", "time",
 		"crankbay/diagnose/...", "crankbay/scenarios/...", "crankbay/sim/bench", "crankbay/web/session", "crankbay/web/jsapi/core",
-		"crankbay/web/answer", "crankbay/web/desk", "crankbay/web/jsapi/desk",
+		"crankbay/web/answer", "crankbay/web/desk", "crankbay/web/opinion", "crankbay/web/jsapi/desk",
 	} {
 		flags = append(flags, "-gcflags="+pkg+"=-l")
 	}
-	return flags
+	// The last one counts: the inner loops of reason are the whole time of an opinion,
+	// which takes half as long with them inlined.
+	return append(flags, "-gcflags=crankbay/diagnose/reason=")
 }

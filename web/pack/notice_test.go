@@ -52,7 +52,7 @@ func TestNoticeIsComplete(t *testing.T) {
 		assert.Contains(t, notice, part)
 	}
 	all := map[string]bool{}
-	for _, program := range []string{"./cmd/webcore", "./cmd/webdesk", "./cmd/webseal", "./cmd/webbench"} {
+	for _, program := range []string{"./cmd/webcore", "./cmd/webdesk", "./cmd/webopinion", "./cmd/webseal", "./cmd/webbench"} {
 		for _, m := range shipped(t, program) {
 			assert.Contains(t, notice, m, "%s contains it", program)
 			all[m] = true

@@ -22,11 +22,17 @@ const (
 	CoreLimit  = 1_350_000
 	DeskLimit  = 1_800_000 // fetched when a place asks for it
 	SceneLimit = 3_000_000
-	SealLimit  = 1_150_000 // fetched when there is something to seal or to open
+
+	OpinionLimit = 1_250_000 // fetched when an opinion is asked for, with the library
+	LibraryLimit = 500_000
+	SealLimit    = 1_150_000 // fetched when there is something to seal or to open
 )
 
 // singleName is the site in one file.
 const singleName = "crankbay.html"
+
+// libraryName is the likelihood library in the site.
+const libraryName = "library.bin"
 
 // Options say where the parts of a site come from and where it goes. All paths
 // are required.
@@ -58,6 +64,11 @@ func Build(o Options) ([]File, error) {
 		return nil, fmt.Errorf("pack: the Go toolchain has no wasm_exec.js: %w", err)
 	}
 	site["wasm_exec.js"] = glue
+	library, err := os.ReadFile(filepath.Join(o.Root, "cmd", "crankbay", "internal", "library", libraryName))
+	if err != nil {
+		return nil, fmt.Errorf("pack: %w", err)
+	}
+	site[libraryName] = compress(library) // the page unpacks it whatever its name says
 	page, err := modelPage(o.Root)
 	if err != nil {
 		return nil, err

@@ -23,11 +23,13 @@ func tinySources(t *testing.T) pack.Options {
 	t.Helper()
 	root := t.TempDir()
 	for name, text := range map[string]string{
-		"go.mod":               "module tiny\n\ngo 1.26\n",
-		"cmd/webcore/main.go":  "package main\n\nfunc main() { println(\"core\") }\n",
-		"cmd/webdesk/main.go":  "package main\n\nfunc main() { println(\"desk\") }\n",
-		"cmd/webseal/main.go":  "package main\n\nfunc main() { println(\"seal\") }\n",
-		"cmd/webbench/main.go": "package main\n\nfunc main() { println(\"scene\") }\n",
+		"go.mod":                 "module tiny\n\ngo 1.26\n",
+		"cmd/webcore/main.go":    "package main\n\nfunc main() { println(\"core\") }\n",
+		"cmd/webdesk/main.go":    "package main\n\nfunc main() { println(\"desk\") }\n",
+		"cmd/webopinion/main.go": "package main\n\nfunc main() { println(\"opinion\") }\n",
+		"cmd/crankbay/internal/library/library.bin": "examples",
+		"cmd/webseal/main.go":                       "package main\n\nfunc main() { println(\"seal\") }\n",
+		"cmd/webbench/main.go":                      "package main\n\nfunc main() { println(\"scene\") }\n",
 		"cmd/crankbay/modelpage/main.go": `package main
 
 import "os"
@@ -80,7 +82,7 @@ func TestBuildHoldsThePageAndNothingElse(t *testing.T) {
 	files, err := pack.Build(o)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"NOTICE", "app/bay.js", "catalogue.txt", "catalogue.txt.gz", "core.wasm", "core.wasm.gz", "desk.wasm", "desk.wasm.gz", "index.html",
-		"model.en.html", "model/plot.svg", "scene.wasm", "scene.wasm.gz",
+		"library.bin", "model.en.html", "model/plot.svg", "opinion.wasm", "opinion.wasm.gz", "scene.wasm", "scene.wasm.gz",
 		"seal.wasm", "seal.wasm.gz", "strings/en.json", "wasm_exec.js"}, names(files))
 	for _, f := range files {
 		st, err := os.Stat(filepath.Join(o.Out, f.Name))
@@ -175,7 +177,8 @@ func built(t *testing.T, name string) []byte {
 }
 
 func TestSizesOfTheSite(t *testing.T) {
-	for name, limit := range map[string]int{"core.wasm.gz": pack.CoreLimit, "desk.wasm.gz": pack.DeskLimit, "scene.wasm.gz": pack.SceneLimit, "seal.wasm.gz": pack.SealLimit} {
+	for name, limit := range map[string]int{"core.wasm.gz": pack.CoreLimit, "desk.wasm.gz": pack.DeskLimit, "scene.wasm.gz": pack.SceneLimit, "seal.wasm.gz": pack.SealLimit,
+		"opinion.wasm.gz": pack.OpinionLimit, "library.bin": pack.LibraryLimit} {
 		t.Run(name, func(t *testing.T) {
 			size := len(built(t, name))
 			t.Logf("%s: %d bytes of %d", name, size, limit)
@@ -185,7 +188,7 @@ func TestSizesOfTheSite(t *testing.T) {
 }
 
 func TestCompressedProgramsOfTheSite(t *testing.T) {
-	for _, name := range []string{"core.wasm", "desk.wasm", "scene.wasm", "seal.wasm"} {
+	for _, name := range []string{"core.wasm", "desk.wasm", "opinion.wasm", "scene.wasm", "seal.wasm"} {
 		t.Run(name, func(t *testing.T) {
 			raw, packed := built(t, name), built(t, name+".gz")
 			r, err := gzip.NewReader(bytes.NewReader(packed))

@@ -18,7 +18,7 @@ import (
 // most mail boxes.
 const SingleLimit = 6_500_000
 
-// wholeProgram is core and second program in one; it is built for the single file
+// wholeProgram is core and the programs beside it in one; it is built for the single file
 // only.
 const wholeProgram = "./cmd/webwhole"
 
@@ -41,8 +41,8 @@ func (c contents) single(whole []byte) ([]byte, error) {
 	}
 	p := packed{contents: c, glue: string(c["wasm_exec.js"])}
 	scene := p.scene(frame)
-	style := p.style("css/base.css", "css/places.css", "css/bay.css", "css/drawing.css", "css/debrief.css")
-	p.part("whole", "core.wasm.gz desk.wasm.gz", whole)
+	style := p.style("css/base.css", "css/places.css", "css/bay.css", "css/drawing.css", "css/debrief.css", "css/opinion.css")
+	p.part("whole", "core.wasm.gz desk.wasm.gz opinion.wasm.gz", whole)
 	p.part("scene", "scene.wasm.gz", c["scene.wasm.gz"])
 	p.part("frame", "scene.html", []byte(scene))
 	p.part("worker", "desk-worker.js", []byte(worker))
@@ -51,8 +51,8 @@ func (c contents) single(whole []byte) ([]byte, error) {
 		name := "model." + lang + ".html"
 		p.part("model", name, p.document(name))
 	}
-	if library, ok := c["library.bin"]; ok {
-		p.part("library", "library.bin", library)
+	if library, ok := c[libraryName]; ok {
+		p.part("library", libraryName, library)
 	}
 	page := p.page(style, p.script(main))
 	return page, nil

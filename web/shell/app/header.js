@@ -6,13 +6,14 @@ import { t, pick, languages } from './i18n.js';
 /** The head of every place. */
 export function header(app) {
   const { state } = app;
-  const job = state.place === 'yard' ? null : state.view;
+  const job = ['bay', 'debrief'].includes(state.place) ? state.view : null;
   return h('header', { class: 'top', key: 'top' },
     h('a', { class: 'skip', href: '#main', onclick: (e) => { e.preventDefault(); document.getElementById('main')?.focus(); } }, t('skip.main')),
     h('b', { class: 'name' }, 'Crankbay'),
     job && h('span', { class: 'job-name' }, pick(job.scenario.engine.name), ' · ', t(`mode.${job.mode}`)),
     h('nav', { 'aria-label': t('nav') },
-      job && h('button', { type: 'button', class: 'plain', 'data-act': 'to-yard', onclick: () => app.go('yard') }, t('place.yard')),
+      state.place !== 'yard' && h('button', { type: 'button', class: 'plain', 'data-act': 'to-yard', onclick: () => app.go('yard') }, t('place.yard')),
+      !job && state.place !== 'opinion' && h('button', { type: 'button', class: 'plain', key: 'opinion', 'data-act': 'to-opinion', onclick: () => app.go('opinion') }, t('place.opinion')),
       h('button', { type: 'button', class: 'plain', 'data-act': 'sound', onclick: () => app.mute(!state.muted) }, t(state.muted ? 'sound.off' : 'sound.on')),
       languageSwitch(app)));
 }

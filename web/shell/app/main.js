@@ -1,4 +1,4 @@
-// The page: one state, three places, and what leads from one to another.
+// The page: one state, four places, and what leads from one to another.
 
 import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
@@ -17,6 +17,7 @@ import { Slot } from './wire.js';
 import { saidText } from './testpanels.js';
 import { debrief } from './debrief.js';
 import { askDebrief, askPart } from './debrief-ask.js';
+import { opinion } from './opinion.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 
@@ -104,7 +105,7 @@ function redraw() {
 }
 
 function render() {
-  const place = { yard, bay, debrief }[state.place];
+  const place = { yard, bay, debrief, opinion }[state.place];
   const trail = trailOf(document.activeElement);
   patch(document.getElementById('page'), header(app), place(app));
   keepFocus(trail);

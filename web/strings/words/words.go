@@ -38,3 +38,12 @@ func (w Words) Say(key string, params ...any) string {
 	}
 	return t.Fill(filled)
 }
+
+// Has reports whether a key has a text.
+func (w Words) Has(key string) bool {
+	_, ok := w.table[key]
+	if !ok {
+		_, ok = w.fallback[key]
+	}
+	return ok
+}

@@ -1,0 +1,165 @@
+package opinion
+
+import (
+	"crankbay/diagnose"
+	"crankbay/diagnose/reason"
+	"crankbay/sim/num"
+)
+
+// A Next is a test that would tell more.
+type Next struct {
+	reason.TestValue
+	// Settles is the part of what is open that it is expected to settle, [0, 1]: its bits
+	// of those of all explanations.
+	Settles float64 `json:"settles"`
+}
+
+// How a test stands to the two first explanations.
+const (
+	Apart  = "apart"  // it would tell them from each other
+	Partly = "partly" // not always
+	Hardly = "hardly"
+)
+
+// Separates says whether a test would tell the first two explanations from each other.
+func (n Next) Separates() string {
+	switch {
+	case n.Apart >= 0.5:
+		return Apart
+	case n.Apart >= 0.2:
+		return Partly
+	}
+	return Hardly
+}
+
+// shop is what tests cost in an ordinary engine bay, since nobody says which engine it
+// is. An engine that won't start can't be run.
+func shop(e reason.Evidence) reason.Shop {
+	s := reason.Shop{Minutes: diagnose.DefaultMinutes(), LashCheck: !e.TwoStroke, Oil: true, Runs: true}
+	for _, h := range e.History {
+		s.Runs = s.Runs && h != "no_start"
+	}
+	return s
+}
+
+// mostNext is how many tests are offered.
+const mostNext = 5
+
+func (o *Opinion) next(e reason.Evidence) {
+	plan := o.NextTests(shop(e))
+	open := o.open()
+	o.Next, o.Between = []Next{}, plan.Between
+	if o.Between == nil {
+		o.Between = []reason.Label{}
+	}
+	for _, t := range plan.Tests {
+		if len(o.Next) < mostNext {
+			if t.Cylinders == nil {
+				t.Cylinders = []int{}
+			}
+			o.Next = append(o.Next, Next{t, min(1, t.Bits/max(open, 1e-6))})
+		}
+	}
+	o.Idle = o.idle(plan.Tests)
+}
+
+// open is how much isn't known: the entropy of what one could conclude [bits].
+func (o *Opinion) open() float64 {
+	bits := 0.0
+	for _, l := range o.Labels() {
+		if l.Probability > 1e-9 {
+			bits -= float64(l.Probability * num.Log(l.Probability))
+		}
+	}
+	return bits / num.Log(2)
+}
+
+// apartLittle is how well a test may tell the two first explanations apart and still be
+// said not to (judgement).
+const apartLittle = 0.12
+
+// idle names a common test that would not tell the first two explanations apart, so that
+// nobody spends minutes on it; empty when there is none.
+func (o *Opinion) idle(tests []reason.TestValue) string {
+	for _, name := range []string{"wet", "repeat", "leakage", "running"} {
+		found, best := false, 0.0
+		for _, n := range o.Next {
+			if n.Test == name {
+				best = 1 // offered for what else it tells
+			}
+		}
+		for _, t := range tests {
+			if t.Test == name {
+				found, best = true, max(best, t.Apart)
+			}
+		}
+		if found && best < apartLittle {
+			return name
+		}
+	}
+	return ""
+}
+
+// Cautions that apply here.
+const (
+	CareCrank   = "crank"   // belts, gear, fuel and ignition, glasses
+	CareAir     = "air"     // compressed air turns the crank
+	CareOil     = "oil"     // too much locks the engine
+	CareRunning = "running" // hot and moving parts, fumes
+	CareCooling = "cooling" // hot coolant under pressure
+	CareLiquid  = "liquid"  // in a cylinder: it doesn't give
+	CareTiming  = "timing"  // valves can meet pistons
+	CareService = "service" // service information, high voltage, licensed practice
+)
+
+// Cares lists them.
+func Cares() []string {
+	return []string{CareCrank, CareAir, CareOil, CareRunning, CareCooling, CareLiquid, CareTiming, CareService}
+}
+
+const (
+	mindLiquid = 0.05 // from this probability one minds liquid in a cylinder (judgement)
+	mindTiming = 0.10 // and valves that can meet pistons
+)
+
+// cautions lists what to mind before the tests that are offered, and always that the
+// service information goes first.
+func (o *Opinion) cautions() []string {
+	var tests []string
+	for _, t := range o.Next[:min(3, len(o.Next))] {
+		tests = append(tests, t.Test)
+	}
+	out := []string{}
+	add := func(key string, so bool) {
+		if so {
+			out = append(out, key)
+		}
+	}
+	any := func(names ...string) bool {
+		for _, a := range tests {
+			for _, b := range names {
+				if a == b {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	liquid, timing := 0.0, 0.0
+	for _, x := range o.Explanations {
+		switch x.Family {
+		case reason.LiquidOne, reason.GasketCoolant:
+			liquid += x.Probability
+		case reason.TimingFar, reason.TimingLate, reason.BankTiming, reason.BankBent:
+			timing += x.Probability
+		}
+	}
+	add(CareLiquid, liquid >= mindLiquid)
+	add(CareTiming, timing >= mindTiming)
+	add(CareCrank, any("wet", "repeat", "second_gauge", "open_throttle", "charge_battery", "current", "vacuum", "refit") || len(tests) == 0)
+	add(CareAir, any("leakage"))
+	add(CareOil, any("wet"))
+	add(CareRunning, any("running", "power_balance", "back_pressure"))
+	add(CareCooling, any("cooling_pressure"))
+	return append(out, CareService)
+}
