@@ -20,8 +20,8 @@ export function card(app, view) {
         onchange: (e) => app.bench.act({ kind: 'card-tick', choice: id, number: e.target.checked ? 1 : 0 }) }),
       h('span', null, t(`card.${id}`)))))),
     pairs(asks(view)),
-    h('details', { class: 'folded', key: 'costs' }, h('summary', null, t('card.costs')), pairs(testCosts(app))),
-    h('details', { class: 'folded', key: 'mind' }, h('summary', null, t('card.mind')), cautionList()),
+    h('details', { class: 'card-more', key: 'costs' }, h('summary', null, t('card.costs')), pairs(testCosts(app))),
+    h('details', { class: 'card-more', key: 'mind' }, h('summary', null, t('card.mind')), cautionList()),
     h('p', { class: 'row', key: 'print' }, h('button', { type: 'button', 'data-act': 'print', onclick: () => print() }, t('card.print'))));
 }
 
@@ -32,7 +32,7 @@ export function pairs(list) {
 
 /** The cautions in a list. */
 export function cautionList() {
-  return h('ul', { class: 'mind' }, cautions.map((key) => h('li', { key }, t(`caution.${key}.why`))));
+  return h('ul', { class: 'card-mind' }, cautions.map((key) => h('li', { key }, t(`caution.${key}.why`))));
 }
 
 /** What each confirming test costs: [key, name, cost]. */
