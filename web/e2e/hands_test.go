@@ -143,12 +143,12 @@ func (k keyboard) reach(sel string) {
 		case at.Group != "":
 			p.key(map[string]string{"down": kb.ArrowDown, "right": kb.ArrowRight}[at.Group])
 		case at.Way < 0:
-			p.key(strings.Repeat(kb.Tab, -at.Way), shift)
+			p.key(strings.Repeat(kb.Tab, p.atOnce(-at.Way)), shift)
 		default:
-			p.key(strings.Repeat(kb.Tab, at.Way))
+			p.key(strings.Repeat(kb.Tab, p.atOnce(at.Way)))
 		}
 		if at.Way == last {
-			if stuck++; stuck > 5 {
+			if stuck++; stuck > 40 {
 				p.fail("Tab does not move on towards %s", sel)
 			}
 		} else {
@@ -156,6 +156,14 @@ func (k keyboard) reach(sel string) {
 		}
 	}
 	p.fail("%s cannot be reached with the Tab key", sel)
+}
+
+// atOnce is how many of so many keys are struck before the page is looked at again.
+func (p *page) atOnce(n int) int {
+	if p.fox != nil {
+		return 1
+	}
+	return n
 }
 
 // stopsJS tells how far a control is from the focus in Tab stops.
