@@ -204,12 +204,18 @@ func (w *student) powerBalance() {
 	w.h.press(`input[data-evidence="power_balance"]`)
 }
 
-func (w *student) current() {
-	w.dead()
+// stripped clamps the meter round the cable and cranks until there is a strip.
+func (w *student) stripped() {
+	w.p.t.Helper()
 	w.act("clamp")
 	w.act("crank-5")
 	w.p.waitFor(`JSON.parse(crankbay.view()).tests.strip >= 6000 && !JSON.parse(crankbay.view()).state.starter`, "five seconds of cranking")
 	w.rest()
+}
+
+func (w *student) current() {
+	w.dead()
+	w.stripped()
 	w.act("words.clamp")
 	w.p.waitFor(`!!document.querySelector('table[data-said="clamp"]')`, "the strip in words")
 	heights := w.p.table(`table[data-said="clamp"]`)
@@ -296,13 +302,19 @@ func (w *student) running() {
 	w.h.press(`input[data-evidence="running"]`)
 }
 
-func (w *student) leakage() {
+// aired puts air on cylinder 3 at the top of its compression and waits for the needle.
+func (w *student) aired() {
+	w.p.t.Helper()
 	w.h.choose(`[data-test="leakage"] select[name="stop"]`, "tdc")
 	w.act("turn-by-hand", "cylinder", 3)
 	w.act("wrench")
 	w.act("tester-on", "cylinder", 3)
 	w.act("air.on")
 	w.p.waitFor(`JSON.parse(crankbay.view()).tests.steady`, "the tester to stand")
+}
+
+func (w *student) leakage() {
+	w.aired()
 	w.write("leakage_percent", 3, w.said("tester"))
 	w.write("leakage_supply", 0, 100)
 	for i, place := range []string{"throttle", "tailpipe", "oil_filler"} {

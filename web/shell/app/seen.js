@@ -10,7 +10,7 @@ import { stateOf } from './state.js';
  */
 export function seen(app) {
   const s = stateOf(app.state.view);
-  const cylinder = s.hose || app.state.touched || 1;
+  const cylinder = s.hose || s.tester || app.state.touched || 1;
   if (app.bench.snap[Slot.Selected] !== cylinder) core.select(cylinder);
   return { cylinder, section: app.bench.snap[Slot.Section] === 1 };
 }
