@@ -284,3 +284,14 @@ func TestScreensOfTheOpinion(t *testing.T) {
 	eval[bool](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)`)
 	p.pictures("opinion-open", looks, func() {})
 }
+
+// The page in one file carries the program and its library too.
+func TestSecondOpinionInTheSingleFile(t *testing.T) {
+	p := openSingle(t, look{noWebGL: true})
+	p.do("English", chromedp.Navigate(p.base+"?lang=en"))
+	p.waitFor(`!!document.querySelector('[data-act="open"]')`, "the Yard")
+	p.secondOpinion(mouse{p}, pasted)
+	p.waitFor(answered, "the opinion")
+	assert.Equal(t, "valve_leak", eval[string](p, `document.querySelector('.causes li').dataset.group`))
+	assert.Empty(t, p.complaints(), "the console")
+}

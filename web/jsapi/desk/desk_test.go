@@ -3,6 +3,7 @@
 package desk_test
 
 import (
+	"errors"
 	"syscall/js"
 	"testing"
 	"time"
@@ -38,5 +39,26 @@ func TestAsksAreAnsweredAndNeverThrow(t *testing.T) {
 	for _, text := range []any{nil, js.Undefined(), 5, "", "{", true, `{"do":"nothing"}`} {
 		assert.NotEmpty(t, asked(t, text).Get("error").Get("key").String())
 		assert.NotEmpty(t, asked(t, text, "no function").Get("error").Get("key").String())
+	}
+}
+
+// A library is bytes in an array of bytes; anything else is said, not thrown.
+func TestLibraryIsHandedOver(t *testing.T) {
+	var got []byte
+	desk.Install("crankbayTest", work.Work, func(data []byte) error {
+		got = data
+		if len(data) == 1 {
+			return errors.New("too short")
+		}
+		return nil
+	})
+	o := js.Global().Get("crankbayTest")
+	bytes := js.Global().Get("Uint8Array").New(3)
+	bytes.SetIndex(2, 7)
+	assert.Empty(t, o.Call("library", bytes).String())
+	assert.Equal(t, []byte{0, 0, 7}, got)
+	assert.Equal(t, "too short", o.Call("library", js.Global().Get("Uint8Array").New(1)).String())
+	for _, wrong := range []any{nil, 5, "text", js.Global().Get("Float64Array").New(2)} {
+		assert.NotEmpty(t, o.Call("library", wrong).String())
 	}
 }

@@ -20,6 +20,9 @@ function holder() {
 /** Whether this page was packed into one file. */
 export const isPacked = () => holder() !== null;
 
+/** Whether this is the whole site, with every program, and not a package with one job. */
+export const isWhole = () => isPacked() || document.querySelector('link[rel="manifest"]') !== null;
+
 /**
  * The bytes of a part that the page itself carries.
  * @param {string} name as it lies in the site
