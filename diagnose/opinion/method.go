@@ -85,7 +85,7 @@ func checks(o *Opinion, e reason.Evidence) []Check {
 	if !e.Ambient.Is {
 		c.unknown(AskHeight)
 	}
-	if e.Banks == nil && len(r.Cylinders) > 2 {
+	if o.asksBanks(e) {
 		c.unknown(AskBanks)
 	}
 	if r.Guessed {
@@ -130,6 +130,21 @@ func (o *Opinion) blames() bool {
 	return p >= suspect || len(o.Causes) > 0 && o.Causes[0].Over != ""
 }
 
+// asksBanks reports whether it matters who stands beside whom and nobody said it. Few
+// engines of four cylinders or fewer have two banks.
+func (o *Opinion) asksBanks(e reason.Evidence) bool {
+	if e.Banks != nil || len(e.Cylinders) < 3 {
+		return false
+	}
+	between := 0.0
+	for _, x := range o.Explanations {
+		if x.Family == reason.GasketBetween {
+			between += x.Probability
+		}
+	}
+	return e.Layout != "" || len(e.Cylinders) > 4 || between >= suspect
+}
+
 // highest returns the highest dry reading.
 func highest(r intake.Readings) float64 {
 	top := 0.0
@@ -141,11 +156,24 @@ func highest(r intake.Readings) float64 {
 	return top
 }
 
+// unrepeated lists the cylinders that read otherwise than most and were read once.
 func unrepeated(r intake.Readings) []int {
 	top := highest(r)
+	low, read := 0, 0
+	for _, c := range r.Cylinders {
+		if c.Dry != nil {
+			read++
+			if *c.Dry < surprising*top {
+				low++
+			}
+		}
+	}
 	var out []int
 	for _, c := range r.Cylinders {
-		if c.Dry != nil && *c.Dry < surprising*top && len(c.Repeats) == 0 && c.Second == nil && c.Wet == nil {
+		if c.Dry == nil || low == 0 || len(c.Repeats) > 0 || c.Second != nil || c.Wet != nil {
+			continue
+		}
+		if *c.Dry < surprising*top == (2*low <= read) { // the few low ones, or the few high ones
 			out = append(out, c.Number)
 		}
 	}

@@ -42,8 +42,10 @@ func shop(e reason.Evidence) reason.Shop {
 	return s
 }
 
-// mostNext is how many tests are offered.
-const mostNext = 5
+const (
+	mostNext    = 5    // tests that are offered
+	leastSettle = 0.03 // and how much of what is open each has to settle (judgement)
+)
 
 func (o *Opinion) next(e reason.Evidence) {
 	plan := o.NextTests(shop(e))
@@ -53,14 +55,24 @@ func (o *Opinion) next(e reason.Evidence) {
 		o.Between = []reason.Label{}
 	}
 	for _, t := range plan.Tests {
-		if len(o.Next) < mostNext {
+		settles := min(1, t.Bits/max(open, 1e-6))
+		if len(o.Next) < mostNext && settles >= leastSettle && !o.offers(t.Test) { // on the cylinder where it tells most
 			if t.Cylinders == nil {
 				t.Cylinders = []int{}
 			}
-			o.Next = append(o.Next, Next{t, min(1, t.Bits/max(open, 1e-6))})
+			o.Next = append(o.Next, Next{t, settles})
 		}
 	}
 	o.Idle = o.idle(plan.Tests)
+}
+
+func (o *Opinion) offers(test string) bool {
+	for _, n := range o.Next {
+		if n.Test == test {
+			return true
+		}
+	}
+	return false
 }
 
 // open is how much isn't known: the entropy of what one could conclude [bits].
@@ -82,12 +94,10 @@ const apartLittle = 0.12
 // nobody spends minutes on it; empty when there is none.
 func (o *Opinion) idle(tests []reason.TestValue) string {
 	for _, name := range []string{"wet", "repeat", "leakage", "running"} {
-		found, best := false, 0.0
-		for _, n := range o.Next {
-			if n.Test == name {
-				best = 1 // offered for what else it tells
-			}
+		if o.offers(name) {
+			continue // for what else it tells
 		}
+		found, best := false, 0.0
 		for _, t := range tests {
 			if t.Test == name {
 				found, best = true, max(best, t.Apart)

@@ -15,6 +15,7 @@ type Opinion struct {
 	reason.Opinion // explanations, groups, tells, bits
 
 	Readings intake.Readings        `json:"readings"`
+	Kept     bool                   `json:"kept"`           // every rule that can be applied is kept, and no leak is likelier than none
 	Limits   []diagnose.RuleVerdict `json:"limits"`         // every rule side by side; figures of the page corrected for the height
 	Air      float64                `json:"air"`            // by how much the page's figures were corrected; 1: not
 	Causes   []Cause                `json:"causes"`         // the explanations, those of one group and place together
@@ -114,6 +115,7 @@ func Of(lib *library.Library, r intake.Readings, p reason.Priors) Opinion {
 	}
 	o.Limits = limits(r, unit.Pressure(e.Ambient.V))
 	o.causes()
+	o.Kept = o.kept()
 	o.Method = checks(&o, e)
 	o.next(e)
 	o.Cautions = o.cautions()
@@ -134,6 +136,21 @@ func limits(r intake.Readings, ambient unit.Pressure) []diagnose.RuleVerdict {
 		seen = append(seen, diagnose.Seen{Cylinder: c.Number, Valid: c.Dry != nil, DryLast: gauge(c.Dry)})
 	}
 	return l.AtAltitude(ambient).Verdicts(seen)
+}
+
+// kept reports whether nothing speaks against the compression.
+func (o *Opinion) kept() bool {
+	known := 0
+	for _, v := range o.Limits {
+		if v.Known {
+			known++
+			if !v.Passed {
+				return false
+			}
+		}
+	}
+	labels := o.Labels()
+	return known > 0 && len(labels) > 0 && labels[0].Group == diagnose.FamilySound
 }
 
 func gauge(v *float64) unit.Gauge {

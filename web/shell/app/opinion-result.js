@@ -1,7 +1,7 @@
 // The answer of the Second opinion, on the screen and on paper.
 
 import { h } from './dom.js';
-import { t, has } from './i18n.js';
+import { t, tFirst, has } from './i18n.js';
 import { and, cylinders, number } from './format.js';
 
 const PA = { psi: 6894.757293168361, kPa: 1000, bar: 100000, 'kgf/cm²': 98066.5, MPa: 1000000 };
@@ -34,6 +34,7 @@ export function result(o) {
       h('button', { type: 'button', 'data-act': 'opinion-print', onclick: () => print() }, t('opinion.print'))),
     h('p', { class: 'print-only blanks' }, t('opinion.paper')),
     !o.tells && h('p', { class: 'notice', key: 'notell', 'data-out': 'notell' }, h('b', null, t('opinion.notell')), ' ', t('opinion.notell.why')),
+    o.kept && h('p', { key: 'kept', 'data-out': 'kept' }, t('opinion.kept')),
     causes(o), method(o), next(o), cautions(o), limits(o), understood(o),
     h('p', { class: 'mute small foot' }, t('opinion.foot')));
 }
@@ -51,7 +52,7 @@ function cause(c) {
     h('h3', null, what(c), h('span', { class: 'sure' }, sure)),
     h('svg', { class: 'share', viewBox: '0 0 100 1', preserveAspectRatio: 'none', 'aria-hidden': 'true' }, h('rect', { width: String(Math.max(0.5, c.probability * 100)), height: '1' })),
     families(c),
-    sayings(t('opinion.for'), c.for), sayings(t('opinion.against'), c.against),
+    sayings(t('opinion.for'), c.for, c), sayings(t('opinion.against'), c.against, c),
     c.over && h('p', { key: 'over' }, t('opinion.over', { family: t(`opinion.family.${c.over}`), percent: percent(c.over_share) })),
   ];
 }
@@ -63,14 +64,17 @@ function families(c) {
   return h('p', { key: 'families' }, c.families.map(share).join('; '));
 }
 
-function sayings(title, list) {
+function sayings(title, list, c) {
   if (!list.length) return null;
-  return h('p', { key: title }, h('b', null, title, ': '), list.map(saying).join('; '));
+  return h('p', { key: title }, h('b', null, title, ': '), list.map((s) => saying(s, c)).join('; '));
 }
 
-/** A reading that speaks for something or against it, and how much. */
-function saying(s) {
-  const key = `opinion.reading.${s.reading}`;
+/**
+ * A reading that speaks for something or against it, and how much. The other
+ * readings are all of them where no cylinder is blamed.
+ */
+function saying(s, c) {
+  const key = `opinion.reading.${s.reading === 'dry_others' && !c.cylinders.length ? 'dry' : s.reading}`;
   const strength = Math.abs(s.bits) >= 3 ? 'strong' : Math.abs(s.bits) >= 1 ? 'clear' : 'slight';
   const text = t(s.cylinder === 0 && has(`${key}.all`) ? `${key}.all` : key, { value: valueOf(s), place: cylinders([s.cylinder]) });
   return `${text} (${t(`opinion.says.${strength}`)})`;
@@ -90,7 +94,7 @@ function next(o) {
     o.next.length > 1 && b && h('p', { key: 'between' }, t('opinion.next.between', { a, b })),
     o.next.length === 0 && h('p', { key: 'none' }, t('opinion.next.none')),
     h('ol', { class: 'tests' }, o.next.map((n) => h('li', { key: `${n.test}/${n.cylinders}`, 'data-test': n.test },
-      h('b', null, t('opinion.at', { what: t(`next.${n.test}`), place: cylinders(n.cylinders ?? []) })), ': ',
+      h('b', null, n.cylinders.length ? t('opinion.at', { what: t(`next.${n.test}`), place: cylinders(n.cylinders) }) : t(`next.${n.test}`)), ': ',
       t('opinion.next.line', { minutes: number(n.minutes), percent: percent(n.settles) }), b && ` ${t(`opinion.next.${apart(n.apart)}`)}`))),
     o.next.length > 0 && h('p', { class: 'mute small', key: 'bench' }, t('opinion.next.bench')),
     o.idle && b && h('p', { key: 'idle' }, t('opinion.next.idle', { test: t(`next.${o.idle}`) })));
@@ -129,7 +133,7 @@ function limitRow(r) {
   const inPa = r.rule === 'difference' || r.rule === 'minimum';
   const show = (x) => (!r.known ? '–' : inPa ? pressure(x) : `${Math.round(x * 100)} %`);
   const says = !r.known ? t('opinion.limits.none') : t(r.passed ? 'limit.within' : 'limit.outside');
-  return h('tr', { key: r.rule, class: r.known && !r.passed ? 'missed' : '' }, h('th', { scope: 'row' }, t(`limit.${r.rule}`)), h('td', null, show(r.value)), h('td', null, show(r.limit)), h('td', null, says));
+  return h('tr', { key: r.rule, class: r.known && !r.passed ? 'missed' : '' }, h('th', { scope: 'row' }, tFirst([`opinion.rule.${r.rule}`, `limit.${r.rule}`])), h('td', null, show(r.value)), h('td', null, show(r.limit)), h('td', null, says));
 }
 
 // Columns of the readings, with what each shows.

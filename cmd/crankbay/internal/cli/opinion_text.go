@@ -36,6 +36,9 @@ func (w *advice) causes(b *strings.Builder, o opinion.Opinion) {
 	if !o.Tells {
 		wrapped(b, "  ", w.Say("opinion.notell")+" "+w.Say("opinion.notell.why"))
 	}
+	if o.Kept {
+		wrapped(b, "  ", w.Say("opinion.kept"))
+	}
 	for i, c := range o.Causes {
 		sure := w.Say("opinion.sure", "words", w.Say("opinion.words."+c.Words), "percent", percentOf(c.Probability))
 		wrapped(b, fmt.Sprintf("  %d. ", i+1), w.what(c.Group, c.Cylinders)+": "+sure)
@@ -83,7 +86,7 @@ func (w *advice) sayings(c opinion.Cause, forIt bool) []string {
 	}
 	var out []string
 	for _, s := range list {
-		out = append(out, w.says(s))
+		out = append(out, w.says(s, len(c.Cylinders) > 0))
 	}
 	return out
 }
@@ -120,7 +123,11 @@ func (w *advice) next(b *strings.Builder, o opinion.Opinion) {
 		wrapped(b, "  ", w.Say("opinion.next.between", "a", a, "b", z))
 	}
 	for i, n := range o.Next {
-		line := w.Say("opinion.at", "what", w.Say("next."+n.Test), "place", w.place(n.Cylinders)) + ": " +
+		name := w.Say("next." + n.Test)
+		if len(n.Cylinders) > 0 {
+			name = w.Say("opinion.at", "what", name, "place", w.place(n.Cylinders))
+		}
+		line := name + ": " +
 			w.Say("opinion.next.line", "minutes", trimmed(n.Minutes, 0), "percent", percentOf(n.Settles))
 		if a != "" {
 			line += " " + w.Say("opinion.next."+n.Separates())
@@ -159,7 +166,7 @@ func (w *advice) limits(b *strings.Builder, o opinion.Opinion) {
 				says = w.Say("limit.within")
 			}
 		}
-		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\n", w.Say("limit."+v.Rule), found, asked, says)
+		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\n", w.rule(v.Rule), found, asked, says)
 	}
 	tw.Flush()
 	if len(known) > 0 && known[0].Lowest != known[0].Highest {
@@ -171,6 +178,14 @@ func (w *advice) limits(b *strings.Builder, o opinion.Opinion) {
 	}
 	wrapped(b, "  ", w.Say("opinion.limits.hint"))
 	b.WriteByte('\n')
+}
+
+// rule names a limit rule to somebody who has no page of ours.
+func (w *advice) rule(name string) string {
+	if key := "opinion.rule." + name; w.Has(key) {
+		return w.Say(key)
+	}
+	return w.Say("limit." + name)
 }
 
 // compared says what a rule compares with what.

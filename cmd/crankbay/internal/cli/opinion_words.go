@@ -125,9 +125,13 @@ func (w *advice) note(n intake.Note) string {
 	return w.Say(key, "text", n.Text, "unit", n.Unit, "line", strconv.Itoa(n.Line), "value", trimmed(n.Value, 3))
 }
 
-// says names a reading that speaks for something or against it, and how much.
-func (w *advice) says(s reason.Speaks) string {
+// says names a reading that speaks for something or against it, and how much. The other
+// readings are all of them where no cylinder is blamed.
+func (w *advice) says(s reason.Speaks, blamed bool) string {
 	key := "opinion.reading." + s.Reading
+	if s.Reading == reason.ReadOthers && !blamed {
+		key = "opinion.reading." + reason.ReadDry
+	}
 	if s.Cylinder == 0 && w.Has(key+".all") {
 		key += ".all"
 	}
@@ -153,10 +157,13 @@ func (w *advice) value(s reason.Speaks) string {
 // after as many blanks.
 func wrapped(b *strings.Builder, first, text string) {
 	const width = 80
+	const joint = "\x00" // holds a number and its unit together
+	text = strings.ReplaceAll(text, " %", joint+"%")
 	indent := utf8.RuneCountInString(first)
 	at := indent
 	b.WriteString(first)
 	for i, word := range strings.Fields(text) {
+		word = strings.ReplaceAll(word, joint, " ")
 		n := utf8.RuneCountInString(word)
 		if i > 0 && at+1+n > width {
 			b.WriteString("\n" + strings.Repeat(" ", indent))
