@@ -52,7 +52,7 @@ func TestEveryConfirmingTestWithTheKeyboard(t *testing.T) {
 			w := studentAt(t, p, keyboard{p})
 			w.begin("grade")
 			w.safe(c.opened)
-			w.h.press(fmt.Sprintf(`[data-test=%q] > summary`, c.test))
+			w.openTest(c.test)
 			c.work(w)
 			w.concludeShortly(c.next)
 			w.handIn()
@@ -116,6 +116,14 @@ func (w *student) handedIn(t *testing.T) (verified, attemptLog) {
 	var f attemptLog
 	require.NoError(t, json.Unmarshal(data, &f))
 	return again, f
+}
+
+// openTest opens a test of the list and lets the page bring it into sight, so that
+// nothing moves under the next touch.
+func (w *student) openTest(test string) {
+	w.p.t.Helper()
+	w.h.press(fmt.Sprintf(`[data-test=%q] > summary`, test))
+	eval[any](w.p, `new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
 }
 
 // safe makes the engine safe to crank, by its card, with the plugs in or out.

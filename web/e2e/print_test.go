@@ -38,14 +38,14 @@ func (p *page) pages(width, height float64) []string {
 // Card and job sheet fill a page each, on either paper, in either language, for the
 // engine with the most cylinders too, with every line of every test on the sheet.
 func TestCardAndSheetOnPaper(t *testing.T) {
-	p := open(t, look{}, "scene=off")
+	p := open(t, look{noWebGL: true}, "")
 	for _, c := range []struct{ name, id, work string }{
 		{"four", faulty, finished},
 		{"eight", "sound-v8", "prepare\n6 strokes on 1\nwrite dry 1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p.t = t
-			p.visit("scene=off&lang=en")
+			p.visit("lang=en")
 			p.openFile(attemptAt(t, c.id, "grade", c.work))
 			n := eval[int](p, `JSON.parse(crankbay.view()).scenario.engine.cylinders`)
 			eval[any](p, fmt.Sprintf(`(() => {

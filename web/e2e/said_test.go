@@ -59,7 +59,7 @@ func TestARunningEngineIsNotToldStrokeByStroke(t *testing.T) {
 	w.begin("grade")
 	w.safe(false)
 	w.h.press("#tab-tests")
-	w.h.press(`[data-test="running"] > summary`)
+	w.openTest("running")
 	w.act("wells-blow")
 	w.act("plug-out", "cylinder", 2)
 	w.tools()
