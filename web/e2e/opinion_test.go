@@ -166,7 +166,7 @@ func TestSecondOpinionIsKept(t *testing.T) {
 // Every state of the place keeps to the rules of accessibility, in both languages.
 func TestSecondOpinionIsAccessible(t *testing.T) {
 	src := axeSource(t)
-	for _, l := range []look{{noWebGL: true}, {noWebGL: true, width: 390, height: 844, dark: true}} {
+	for _, l := range []look{{noWebGL: true}, {noWebGL: true, width: 390, height: 844, dark: true}, {noWebGL: true, width: 320, height: 640}} {
 		p := open(t, l, "lang=en")
 		p.dress(l)
 		mouse{p}.press(css("act", "to-opinion"))
@@ -294,4 +294,17 @@ func TestSecondOpinionInTheSingleFile(t *testing.T) {
 	p.waitFor(answered, "the opinion")
 	assert.Equal(t, "valve_leak", eval[string](p, `document.querySelector('.causes li').dataset.group`))
 	assert.Empty(t, p.complaints(), "the console")
+}
+
+// Neither the Yard, whose head has one more place now, nor the opinion scrolls
+// sideways on the smallest phone.
+func TestHeadFitsASmallPhone(t *testing.T) {
+	for _, lang := range []string{"en", "es"} {
+		p := open(t, look{noWebGL: true, width: 320, height: 640}, "lang="+lang)
+		wide := `document.documentElement.scrollWidth - document.documentElement.clientWidth`
+		assert.LessOrEqual(t, eval[int](p, wide), 0, "Yard, %s", lang)
+		p.secondOpinion(mouse{p}, pasted)
+		p.waitFor(answered, "the opinion")
+		assert.LessOrEqual(t, eval[int](p, wide), 0, "Second opinion, %s", lang)
+	}
 }
