@@ -124,7 +124,7 @@ func kept(name string) bool {
 		return false
 	}
 	switch name {
-	case "index.html", "scene.html", "wasm_exec.js", "favicon.svg", "NOTICE", "library.bin",
+	case "index.html", "scene.html", "wasm_exec.js", "favicon.svg", "NOTICE", "library.bin", "catalogue.txt.gz",
 		"core.wasm.gz", "desk.wasm.gz", "scene.wasm.gz", "seal.wasm.gz":
 		return true
 	}
