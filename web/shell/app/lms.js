@@ -22,6 +22,7 @@ let adapter = null;
 let mark = 1; // share of the points that passes, of the package
 let code = ''; // the attempt as it was kept last
 let busy = false;
+let keeping = null; // the code under way
 let again = false; // something happened while the last code was made
 let done = false; // handed in and reported
 const since = Date.now();
@@ -98,7 +99,7 @@ async function goOn(suspended, job) {
 hooks.kept = () => {
   if (!platform?.records || done) return;
   if (busy) again = true;
-  else keepInPlatform(core.save());
+  else keeping = keepInPlatform(core.save());
 };
 
 /** Makes a code of the newest state and hands it over; one at a time. */
@@ -122,6 +123,7 @@ hooks.handedIn = () => hooks.kept();
 
 hooks.graded = async ({ grade }) => {
   if (!platform?.records || done) return;
+  while (busy) await keeping; // else an older code would come after the word that it is reported
   done = true;
   const unsafe = grade.gates.some((g) => !g.passed);
   try {
