@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime"
 	"sort"
 	"sync"
@@ -78,6 +79,40 @@ func (j *judging) run() error {
 			return err
 		}
 		j.simulated(lib, subjects)
+	}
+	return j.field(lib)
+}
+
+// field judges the cases of the field twice: by their numbers alone, and with what was
+// recorded beside them.
+func (j *judging) field(lib *library.Library) error {
+	cases, err := os.ReadFile(j.fieldFile)
+	if err != nil {
+		return err
+	}
+	beside, err := os.ReadFile(filepath.Join(filepath.Dir(j.fieldFile), "recorded.jsonl"))
+	if err != nil {
+		return err
+	}
+	list, recorded, err := evaluate.ReadField(cases, beside)
+	if err != nil {
+		return fmt.Errorf("%s: %w", j.fieldFile, err)
+	}
+	for _, with := range []string{"numbers", "recorded"} {
+		var score evaluate.FieldScore
+		for i := range list {
+			var r *evaluate.Recorded
+			if x, ok := recorded[list[i].ID]; ok && with == "recorded" {
+				r = &x
+			}
+			line := evaluate.JudgeField(lib, &list[i], r, &score)
+			line["from"] = with
+			j.line("field_case", line)
+		}
+		j.line("field", map[string]any{
+			"from": with, "cases": score.N, "first": evaluate.Share(score.First, score.N), "among_three": evaluate.Share(score.Three, score.N),
+			"missed_three": score.N - score.Three,
+		})
 	}
 	return nil
 }
