@@ -77,6 +77,7 @@ const (
 type taken struct {
 	test     string
 	cylinder int
+	event    int // of the timeline
 	at       moment
 	minutes  float64 // by the card
 	better   string  // a cheaper one that would have told as much, or empty
@@ -118,7 +119,7 @@ func (c *court) taken() []taken {
 			continue
 		}
 		done = append(done, test)
-		out = append(out, c.judgeTaken(taken{test: test, cylinder: e.Cylinder, at: c.t.at(i)}, i))
+		out = append(out, c.judgeTaken(taken{test: test, cylinder: e.Cylinder, event: i, at: c.t.at(i)}, i))
 	}
 	return out
 }

@@ -1,5 +1,7 @@
 package library
 
+import "math"
+
 // A Feature is one number of an example. The file stores it in 65,535 steps between
 // Low and High.
 type Feature struct {
@@ -68,7 +70,7 @@ var roleTable = [roleFeatures]Feature{
 
 var engineTable = [engineFeatures]Feature{
 	{"level", -4, 1}, {"first_share", 0, 1.2}, {"gain", -0.5, 4}, {"loss", 0, 1}, {"idle_share", 0, 3}, {"snap_share", 0, 3},
-	{"vacuum", -0.1, 1}, {"speed", 0, 2}, {"volts", 0, 16}, {"ambient", 0.4, 1.2}, {"late", -90, 90}, {"second", 0, 8},
+	{"vacuum", -0.1, 1}, {"speed", 0, 2}, {"volts", 0, 16}, {"ambient", 0.4, 1.2}, {"late", -120, 120}, {"second", 0, 8},
 	{"uneven", 0, 1},
 }
 
@@ -109,4 +111,26 @@ func (s Scope) table() []Feature {
 		return engineTable[:]
 	}
 	return roleTable[:]
+}
+
+// scale is a checksum of all features, by FNV-1a: a file whose numbers lie between other
+// ends would be misread.
+func scale() uint32 {
+	h := uint32(2166136261)
+	byteIn := func(b byte) { h = (h ^ uint32(b)) * 16777619 }
+	for _, table := range [][]Feature{roleTable[:], engineTable[:]} {
+		for _, f := range table {
+			for _, c := range []byte(f.Name) {
+				byteIn(c)
+			}
+			for _, v := range []float64{f.Low, f.High} {
+				for b := math.Float64bits(v); b > 0; b >>= 8 {
+					byteIn(byte(b))
+				}
+			}
+			byteIn(0)
+		}
+		byteIn(1)
+	}
+	return h
 }

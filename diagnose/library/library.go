@@ -49,22 +49,21 @@ func (l *Library) Family(name string) *Family {
 
 // Bounds on what a file may hold.
 const (
-	mostFamilies  = 200
-	mostEngines   = 200
-	mostExamples  = 20000
-	mostName      = 64
-	digestBytes   = sha256.Size
-	missing       = 0xffff
-	steps         = 0xfffe
-	magic         = "CBLK"
-	digestShown   = 8 // bytes of the digest that are shown
-	widestExample = 2 * int(roleFeatures)
+	mostFamilies = 200
+	mostEngines  = 200
+	mostExamples = 20000
+	mostName     = 64
+	digestBytes  = sha256.Size
+	missing      = 0xffff
+	steps        = 0xfffe
+	magic        = "CBLK"
+	digestShown  = 8 // bytes of the digest that are shown
 )
 
 // Encode writes the library and sets its digest.
 //
-//	"CBLK", format, model (16 bit each), seed (64), features of a cylinder and of an engine (8 each),
-//	engines (8), names; families (8), each: name, scope (8), examples (16), engine of each (8), numbers (16);
+//	"CBLK", format, model (16 bit each), seed (64), checksum of the features (32), engines (8),
+//	names; families (8), each: name, scope (8), examples (16), engine of each (8), numbers (16);
 //	SHA-256 of all before. Little endian; a name is its length (8) and its bytes.
 //
 // A number is its step between the feature's Low and High; 65,535 is none.
@@ -76,7 +75,8 @@ func (l *Library) Encode() ([]byte, error) {
 	b = binary.LittleEndian.AppendUint16(b, Format)
 	b = binary.LittleEndian.AppendUint16(b, uint16(l.Model))
 	b = binary.LittleEndian.AppendUint64(b, l.Seed)
-	b = append(b, byte(roleFeatures), byte(engineFeatures), byte(len(l.Engines)))
+	b = binary.LittleEndian.AppendUint32(b, scale())
+	b = append(b, byte(len(l.Engines)))
 	for _, e := range l.Engines {
 		b = appendName(b, e)
 	}
@@ -157,8 +157,8 @@ func Open(data []byte) (*Library, error) {
 		return nil, errors.New("library: the file is damaged, its digest does not fit")
 	}
 	l := &Library{Model: int(r.u16()), Seed: r.u64(), Digest: hex.EncodeToString(sum[:digestShown])}
-	if role, engine := r.u8(), r.u8(); role != int(roleFeatures) || engine != int(engineFeatures) {
-		return nil, fmt.Errorf("library: %d and %d features, want %d and %d", role, engine, roleFeatures, engineFeatures)
+	if r.u32() != scale() {
+		return nil, errors.New("library: it was made for other features than this program reads")
 	}
 	for range r.u8() {
 		l.Engines = append(l.Engines, r.name())
@@ -207,6 +207,13 @@ func (r *reader) u8() int {
 func (r *reader) u16() uint16 {
 	if b := r.take(2); b != nil {
 		return binary.LittleEndian.Uint16(b)
+	}
+	return 0
+}
+
+func (r *reader) u32() uint32 {
+	if b := r.take(4); b != nil {
+		return binary.LittleEndian.Uint32(b)
 	}
 	return 0
 }

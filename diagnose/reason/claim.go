@@ -44,6 +44,9 @@ func (v *view) claims(all []kind, priors []Prior) []claim {
 			for _, p := range a.pairs {
 				total += p.weight
 			}
+			// The more pairs the more gaskets: three, as in a row of four, have the prior
+			// between them, a twin's one pair a third of it, a V engine up to half more.
+			total = max(3, total/1.5)
 			for _, p := range a.pairs {
 				if v.cyl[p.a].any || v.cyl[p.b].any {
 					w := priors[i].One * p.weight / total / 2

@@ -15,6 +15,14 @@ var healthyRow = func() []float64 {
 	return r
 }()
 
+// idleRow is a healthy cylinder that may or may not pull, for a reason that is none of
+// compression: spark, fuel.
+var idleRow = func() []float64 {
+	r := append([]float64(nil), healthyRow...)
+	r[library.Pull] = 0.65
+	return r
+}()
+
 // healthyWidth is the variance among healthy cylinders of one engine, by the library's
 // healthy examples, rounded.
 var healthyWidth = func() []float64 {
@@ -169,6 +177,13 @@ func (v *view) looks(h *heap, c *look, row, width []float64) {
 		p := n.wrongBore / 4
 		if int(row[library.Bore]) == c.bore {
 			p = 1 - n.wrongBore
+		}
+		h.factor(p)
+	}
+	if c.low != NotKnown && !known(c.dry) {
+		p := 0.03 + float64(0.94*below(0.78, row[library.Dry], 0.1))
+		if c.low == No {
+			p = 1 - p
 		}
 		h.factor(p)
 	}

@@ -107,8 +107,8 @@ func (l *levels) integral() float64 {
 // is at fault and the engine is one of a family.
 func (v *view) none(k *kind, l *levels, x expectation) float64 {
 	sum, count := 0.0, 0
-	for r, row := range k.rows {
-		h := v.wholeHeap(row, k.widths[r], l, x)
+	for r := range k.rows {
+		h := v.wholeHeap(k, r, l, x)
 		sum += v.t.value(h)
 		count = h.k
 	}
@@ -116,12 +116,16 @@ func (v *view) none(k *kind, l *levels, x expectation) float64 {
 }
 
 // wholeHeap holds all readings against one example of a whole engine.
-func (v *view) wholeHeap(row, width []float64, l *levels, x expectation) heap {
+func (v *view) wholeHeap(k *kind, r int, l *levels, x expectation) heap {
 	h := emptyHeap()
-	v.engineKernels(&h, l, row, width, x)
+	row, role := k.rows[r], healthyRow
+	if k.Name == NotHere {
+		role = idleRow
+	}
+	v.engineKernels(&h, l, row, k.widths[r], x)
 	for i := range v.cyl {
 		if v.cyl[i].any {
-			v.kernels(&h, &v.cyl[i], healthyRow, healthyWidth, l, row[library.Uneven], false)
+			v.kernels(&h, &v.cyl[i], role, healthyWidth, l, row[library.Uneven], false)
 		}
 	}
 	h.factor(v.cooling(0))

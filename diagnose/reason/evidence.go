@@ -71,6 +71,7 @@ type Cylinder struct {
 	LashEx  Number    `json:"lash_ex"`
 	Bore    string    `json:"bore"` // by borescope: clean, hole, scored, liquid, carbon; empty when nobody looked
 	Dead    Answer    `json:"dead"` // does not pull its share when the engine runs
+	Low     Answer    `json:"low"`  // in words, without a figure: clearly low, or as it should be
 }
 
 // Words of [Cylinder.Bore].

@@ -66,7 +66,7 @@ type state struct {
 // them and against them.
 func Explain(lib *library.Library, e Evidence, p Priors) Opinion {
 	o := Weigh(lib, e, p)
-	o.speak(lib, e, p)
+	o.speak(e, p)
 	return o
 }
 
@@ -91,6 +91,56 @@ func infer(lib *library.Library, e Evidence, p Priors) *state {
 	}
 	s.weigh()
 	return s
+}
+
+// worthAsking is how far below the best a claim may lie to be asked again when a reading
+// is left out, a logarithm.
+const worthAsking = 12
+
+// without infers again from the evidence with a reading left out, over the claims that had
+// a chance with it: which of the others would have come up makes little difference to the
+// odds of the first ones, and it takes a third of the time.
+func (s *state) without(e Evidence, p Priors) *state {
+	n := &state{v: viewOf(e), kinds: s.kinds}
+	n.x = n.v.expect()
+	if n.x.page != s.x.page {
+		n.kinds = append([]kind(nil), s.kinds...)
+		for i := range n.kinds {
+			if n.kinds[i].Name == ByDesign {
+				n.kinds[i].rows, n.kinds[i].widths = byDesign(n.x)
+			}
+		}
+	}
+	n.priors = n.v.informed(p)
+	top := math.Inf(-1)
+	for i := range s.claims {
+		if c := &s.claims[i]; c.prior > 0 {
+			top = max(top, c.log+num.Log(c.prior))
+		}
+	}
+	for _, c := range s.claims {
+		if !(c.prior > 0) || c.log+num.Log(c.prior) < top-worthAsking {
+			continue
+		}
+		c.prior *= s.changed(n, c.kind)
+		n.claims = append(n.claims, c)
+	}
+	n.none = n.v.levelsOf(0)
+	if n.none.dry.seen == 0 {
+		n.none.dry = mean{num.Exp(n.x.log), n.x.variance * num.Exp(2*n.x.log), 0}
+	}
+	n.weigh()
+	return n
+}
+
+// changed returns by what the prior of a kind is multiplied in another state.
+func (s *state) changed(n *state, k *kind) float64 {
+	for i := range s.kinds {
+		if s.kinds[i].Name == k.Name && s.priors[i].One > 0 {
+			return n.priors[i].One / s.priors[i].One
+		}
+	}
+	return 1
 }
 
 // wholes lists the kinds of whole engines, with how probable each is when nothing else

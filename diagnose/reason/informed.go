@@ -48,6 +48,10 @@ func (v *view) informed(p Priors) []Prior {
 			if needsValves(out[i].Family) {
 				out[i].One, out[i].Several = 0, 0
 			}
+			switch out[i].Family { // ports wear rings, and oil burns them fast
+			case RingsAll, WornRings, BrokenLand, ScoredBore:
+				out[i].One, out[i].Several = 2.5*out[i].One, 2.5*out[i].Several
+			}
 		}
 	}
 	return out

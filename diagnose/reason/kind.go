@@ -21,10 +21,7 @@ func kinds(l *library.Library, known expectation) []kind {
 	for i, f := range all {
 		k := kind{Family: f, one: f.Name == OneOff}
 		if f.Name == ByDesign {
-			k.rows = byDesign(known)
-			for range k.rows {
-				k.widths = append(k.widths, byDesignWidth)
-			}
+			k.rows, k.widths = byDesign(known)
 		} else if rows := l.Family(f.Name); rows != nil {
 			for r := range rows.Count {
 				k.rows = append(k.rows, rows.Row(r))
@@ -48,21 +45,20 @@ var byDesignWidth = func() []float64 {
 // what the engine reads it reads about that; where only its ratio is known, or nothing,
 // it reads from a third less to hardly less (assumption; late-closing engines of the
 // trade read 118 to 167 psi at ratios of 12 to 13, singles with a release half).
-func byDesign(e expectation) [][]float64 {
+func byDesign(e expectation) (rows, widths [][]float64) {
 	low := []float64{-0.9, -0.7, -0.55, -0.45, -0.35, -0.3, -0.25, -0.2, -0.15, 0.1, 0.2}
 	if e.page {
 		low = []float64{-0.15, -0.1, -0.05, 0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3}
 	}
-	var rows [][]float64
 	for _, level := range low {
 		r := make([]float64, library.OfEngine.Width())
 		r[library.Level], r[library.FirstShare], r[library.Gain] = level, soundFirst.v, soundGain.v
 		r[library.Loss], r[library.IdleShare], r[library.SnapShare] = soundLoss.v, soundIdle.v, soundSnap.v
 		r[library.Vacuum], r[library.Speed], r[library.Volts], r[library.Ambient] = 0.3, 1, math.NaN(), 1
 		r[library.Second], r[library.Uneven] = 1, 0.01
-		rows = append(rows, r)
+		rows, widths = append(rows, r), append(widths, byDesignWidth)
 	}
-	return rows
+	return rows, widths
 }
 
 // expectation is what a sound engine should read: the natural logarithm of it [bar], its

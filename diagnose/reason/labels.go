@@ -125,8 +125,8 @@ func (s *state) samples(w world) []sample {
 	}
 	if w.claim < 0 {
 		weights := make([]float64, len(k.rows))
-		for r, row := range k.rows {
-			weights[r] = s.v.t.value(s.v.wholeHeap(row, k.widths[r], &s.none, s.x))
+		for r := range k.rows {
+			weights[r] = s.v.t.value(s.v.wholeHeap(k, r, &s.none, s.x))
 		}
 		return thin(weights, w.p, func(r int) sample {
 			return sample{whole: k.rows[r], width: k.widths[r], method: method}

@@ -1,9 +1,6 @@
 package reason
 
-import (
-	"crankbay/diagnose/library"
-	"crankbay/sim/num"
-)
+import "crankbay/sim/num"
 
 // A Speaks is a reading that speaks for an explanation or against it.
 type Speaks struct {
@@ -28,6 +25,7 @@ const (
 	ReadLash    = "lash"
 	ReadBore    = "bore"
 	ReadDead    = "dead"
+	ReadLow     = "low" // in words
 	ReadSpeed   = "speed"
 	ReadVolts   = "volts"
 	ReadVacuum  = "vacuum"
@@ -44,7 +42,7 @@ const (
 func Readings() []string {
 	return []string{
 		ReadDry, ReadOthers, ReadFirst, ReadWet, ReadAgain, ReadSecond, ReadLeakage, ReadHeard, ReadHump, ReadRunning, ReadLash, ReadBore,
-		ReadDead, ReadSpeed, ReadVolts, ReadVacuum, ReadCooling, ReadTiming, ReadPage, ReadRatio, ReadHeight, ReadStated, ReadHistory,
+		ReadDead, ReadLow, ReadSpeed, ReadVolts, ReadVacuum, ReadCooling, ReadTiming, ReadPage, ReadRatio, ReadHeight, ReadStated, ReadHistory,
 	}
 }
 
@@ -57,7 +55,7 @@ const (
 
 // speak finds what speaks for the first explanations and against them: each reading is
 // left out in turn, and what the odds were without it is set against what they are.
-func (o *Opinion) speak(lib *library.Library, e Evidence, p Priors) {
+func (o *Opinion) speak(e Evidence, p Priors) {
 	n := 0
 	named := set(0)
 	for n < min(mostSpoken, len(o.Explanations)) && o.Explanations[n].Probability >= leastSpoken {
@@ -73,7 +71,7 @@ func (o *Opinion) speak(lib *library.Library, e Evidence, p Priors) {
 	}
 	e = e.sane()
 	for _, part := range parts(e, named) {
-		without := infer(lib, part.without(e), p).opinion()
+		without := o.state.without(part.without(e), p).opinion()
 		for i := range o.Explanations[:n] {
 			x := &o.Explanations[i]
 			says := part.says
@@ -196,6 +194,7 @@ func cylinderParts(c *Cylinder) []part {
 		{says: Speaks{Reading: ReadRunning, Value: c.Snap.V}, present: c.Idle.Is || c.Snap.Is, each: func(c *Cylinder) { c.Idle, c.Snap = Number{}, Number{} }},
 		{says: Speaks{Reading: ReadLash}, present: c.LashIn.Is || c.LashEx.Is, each: func(c *Cylinder) { c.LashIn, c.LashEx = Number{}, Number{} }},
 		{says: Speaks{Reading: ReadBore}, present: c.Bore != "", each: func(c *Cylinder) { c.Bore = "" }},
+		{says: Speaks{Reading: ReadLow}, present: c.Low != NotKnown, each: func(c *Cylinder) { c.Low = NotKnown }},
 		{says: Speaks{Reading: ReadDead}, present: c.Dead != NotKnown, each: func(c *Cylinder) { c.Dead = NotKnown }},
 	}
 }

@@ -32,6 +32,7 @@ type look struct {
 	lashEx  float64   // [mm]
 	bore    int       // -1 nobody looked
 	dead    Answer
+	low     Answer
 	heard   [6]bool // places in the order of package library, from Throttle on
 	nowhere bool    // listened and heard nothing
 	ears    bool    // somebody listened
@@ -69,7 +70,7 @@ func (c Cylinder) look() look {
 	l := look{
 		dry: c.Dry.or() / bar, tries: 1, first: math.NaN(), wet: c.Wet.or() / bar, second: math.NaN(),
 		leak: c.Leakage.or() / 100, hump: c.Hump.or() / 100, idle: c.Idle.or() / bar, snap: c.Snap.or() / bar,
-		lashIn: c.LashIn.or(), lashEx: c.LashEx.or(), bore: boreCode(c.Bore), dead: c.Dead,
+		lashIn: c.LashIn.or(), lashEx: c.LashEx.or(), bore: boreCode(c.Bore), dead: c.Dead, low: c.Low,
 	}
 	if known(l.dry) {
 		l.dry = max(0, l.dry)
@@ -94,7 +95,7 @@ func (c Cylinder) look() look {
 		l.leak, l.heard, l.ears = math.NaN(), [6]bool{}, false
 	}
 	l.any = known(l.dry) || known(l.wet) || known(l.leak) || known(l.hump) || known(l.idle) || known(l.snap) || l.ears ||
-		known(l.lashIn) || known(l.lashEx) || l.bore >= 0 || l.dead != NotKnown
+		known(l.lashIn) || known(l.lashEx) || l.bore >= 0 || l.dead != NotKnown || l.low != NotKnown
 	return l
 }
 

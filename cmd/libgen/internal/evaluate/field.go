@@ -42,6 +42,8 @@ type Recorded struct {
 	Heard     map[string][]string  `json:"heard"`
 	Bore      map[string]string    `json:"bore"`
 	Dead      []int                `json:"dead"`
+	Low       []int                `json:"low"`    // in words
+	Normal    []int                `json:"normal"` // likewise
 	Banks     [][]int              `json:"banks"`
 	Standard  float64              `json:"standard_psi"`
 	Minimum   float64              `json:"minimum_psi"`
@@ -179,6 +181,12 @@ func (r *Recorded) into(e *reason.Evidence) {
 	}
 	for _, c := range r.Dead {
 		e.Cylinders[c-1].Dead = reason.Yes
+	}
+	for _, c := range r.Low {
+		e.Cylinders[c-1].Low = reason.Yes
+	}
+	for _, c := range r.Normal {
+		e.Cylinders[c-1].Low = reason.No
 	}
 	for _, p := range []struct {
 		psi float64
