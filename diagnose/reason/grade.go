@@ -27,6 +27,14 @@ const (
 // Rules lists the rules of the lines a judge adds.
 func Rules() []string { return []string{RuleAllowed, RuleBest} }
 
+// RuleFacts lists the facts that a line can bring along.
+func RuleFacts(rule string) []string {
+	if rule == RuleBest {
+		return []string{"test", "better", "better_minutes", "good", "of"}
+	}
+	return []string{"claimed", "probable", "first", "first_probable"}
+}
+
 // Shares of the lines in their rows, beside those of the other rules (25 and 24).
 const (
 	shareAllowed = 6
@@ -129,7 +137,7 @@ func overlap(a, b []int) float64 {
 func (j *Judge) best(in diagnose.Input) (diagnose.Opinion, bool) {
 	line := diagnose.Opinion{Row: diagnose.RowChoose, Rule: RuleBest, Share: shareBest}
 	shop := Shop{Minutes: in.Card.Minutes, LashCheck: in.Card.LashCheck, Oil: in.Card.OilML > 0, Runs: true}
-	n := 0
+	n, good := 0, 0
 	for _, c := range diagnose.Choices(in) {
 		o := j.weigh(in, c.Known, c.Paged)
 		plan := o.NextTests(shop)
@@ -145,7 +153,8 @@ func (j *Judge) best(in diagnose.Input) (diagnose.Opinion, bool) {
 		}
 		part := min(1, 2*own/top.Worth)
 		line.Part += part
-		if part < 1 && len(line.Facts) == 0 {
+		good += flag(part >= 0.8)
+		if part < 0.8 && len(line.Facts) == 0 {
 			line.Tick, line.Minutes, line.Cylinder = c.Tick, c.Minutes, c.Cylinder
 			line.Facts = []diagnose.Fact{
 				wordFact("test", c.Test), wordFact("better", top.Test), {Name: "better_minutes", Value: top.Minutes, Unit: "min"},
@@ -156,6 +165,7 @@ func (j *Judge) best(in diagnose.Input) (diagnose.Opinion, bool) {
 		return line, false
 	}
 	line.Part /= float64(n)
+	line.Facts = append(line.Facts, diagnose.Fact{Name: "good", Value: float64(good)}, diagnose.Fact{Name: "of", Value: float64(n)})
 	line.Passed = line.Part >= 0.8
 	return line, true
 }

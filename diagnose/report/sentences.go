@@ -190,6 +190,8 @@ func chooseSentences() []sentence {
 			"{good} of {of} tests were the right ones for their minutes.| {test} ({minutes}) before {better} ({better_minutes}), which would have told as much."},
 		{"tests_told", "Every further test could tell something.",
 			"{good} of {of} further tests could tell something.| {test} ({minutes}) could not; the pattern was: {pattern}."},
+		{"tests_worth", "Each test was about as good a choice as there was, for its minutes.",
+			"{good} of {of} tests were about as good as the best one then.| {test} tells less for its minutes than {better} ({better_minutes}) would have."},
 		{"wet_control", "A healthy cylinder was tested wet too.",
 			"Only the low cylinder got oil. Every cylinder gains; compare with a healthy one's gain, in percent."},
 		{"no_needless_oil", "All within limits, and no oil was wasted on it.",
@@ -204,6 +206,8 @@ func concludeSentences() []sentence {
 		{"conclusion_fits_readings", "The conclusion is what the readings say ({pattern}): {claimed}.",
 			"Concluded: {claimed}.| By the readings that is {standing}.| Pattern of the readings: {pattern}.| Lowest: cylinder {lowest}, {share} of the highest.|" +
 				" Wet gain {own_gain}.| Healthy: {control_gain}.| The readings point to: {points_to}.| They don't bear the conclusion out in full."},
+		{"evidence_allowed", "The evidence allowed it: {claimed}, {probable} probable by what was known.",
+			"What was known made it {probable} probable: {claimed}.| Most probable then: {first}, {first_probable}.| A guess that happens to be right is still a guess."},
 		{"conclusion_fits_engine", "The conclusion is what was inside: {claimed}.",
 			"Concluded: {claimed}.| By the readings that is {standing}.| Inside was: {answer}|, cylinder {answer_cylinder}|. " +
 				"A right answer counts fully only with readings that point to it."},

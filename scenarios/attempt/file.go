@@ -15,8 +15,12 @@ import (
 // Versions written into every file. The model's is sim.ModelVersion.
 const (
 	Format        = 1
-	GraderVersion = 3 // 3: confirming tests and what they cost
+	GraderVersion = 4 // 3: confirming tests and what they cost; 4: the evidence, by a library
 )
+
+// GraderLibrary is the digest of the likelihood library that belongs to this version of
+// the grader. Another library grades otherwise and is another version.
+const GraderLibrary = "LIB"
 
 // MaxBytes is the largest file that is read.
 const MaxBytes = 4 << 20

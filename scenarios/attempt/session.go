@@ -162,8 +162,18 @@ func (s *Session) Hints() int { return s.hints }
 // Digest folds bench, log and with it the sheet into 64 bits.
 func (s *Session) Digest() uint64 { return s.bench.Digest() }
 
-// Grade judges the attempt as it stands.
-func (s *Session) Grade() diagnose.Result {
+// A Judge adds lines of its own to a grade: what the student's evidence allowed to be
+// said, say. It sees what the grader sees.
+type Judge interface {
+	Judge(in diagnose.Input) []diagnose.Opinion
+	Library() string // digest of what it judges by
+}
+
+// Grade judges the attempt as it stands, by the rules alone.
+func (s *Session) Grade() diagnose.Result { return s.GradeBy(nil) }
+
+// GradeBy judges the attempt as it stands, by the rules and by a judge, if there is one.
+func (s *Session) GradeBy(j Judge) diagnose.Result {
 	in := diagnose.Input{
 		Card: s.scenario.Card, Key: s.scenario.Key, Banks: s.scenario.Engine.Banks,
 		Cylinders: s.scenario.Engine.Cylinders, Record: s.Record(), Sheet: s.Sheet(), Mode: s.header.Mode, Hints: s.hints,
@@ -176,6 +186,9 @@ func (s *Session) Grade() diagnose.Result {
 		if !w.May("wet") {
 			in.Card.OilML = 0 // nobody is asked for a test that wasn't allowed
 		}
+	}
+	if j != nil {
+		in.Opinion = j.Judge(in)
 	}
 	return diagnose.Grade(in)
 }

@@ -62,7 +62,11 @@ type Collector struct {
 	variants []*class.Variant
 	byID     map[string]int // variant id → student
 	byWho    map[string]int // folded label or name → student, -1 when two have it
+	judge    attempt.Judge
 }
+
+// GradeBy has grades also say what the evidence allowed, by a judge.
+func (k *Collector) GradeBy(j attempt.Judge) { k.judge = j }
 
 // New returns a collector. find looks scenarios up, scenarios.Find by default. c is
 // the class hand-ins are held against, or nil; its variants are made again. open opens
@@ -129,13 +133,13 @@ func (k *Collector) Verified(h HandIn) (Row, *attempt.Report) {
 		if err != nil {
 			return r.unreadable(err.Error()), nil
 		}
-		return k.judge(r, f, func(find attempt.Lookup) (attempt.Report, error) { return attempt.Verify(f, find) })
+		return k.hold(r, f, func(find attempt.Lookup) (attempt.Report, error) { return attempt.Verify(f, find) })
 	case FormCode:
 		b, err := code.Decode(string(data))
 		if err != nil {
 			return r.unreadable(err.Error()), nil
 		}
-		return k.judge(r, b.File, b.Verify)
+		return k.hold(r, b.File, b.Verify)
 	}
 	return r.unreadable("neither an attempt nor a code"), nil
 }
@@ -153,8 +157,8 @@ func strip(s string) string {
 	return s
 }
 
-// judge holds a whole attempt against replay and roster.
-func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (attempt.Report, error)) (Row, *attempt.Report) {
+// hold holds a whole attempt against replay and roster.
+func (k *Collector) hold(r Row, f *attempt.File, verify func(attempt.Lookup) (attempt.Report, error)) (Row, *attempt.Report) {
 	r.Who, r.Scenario, r.Mode, r.Actions, r.Marks = f.Who, f.Scenario, f.Mode, len(f.Actions), len(f.Marks)
 	r.log = f.Marks[len(f.Marks)-1].Digest
 	claimed, known := k.byWho[class.Fold(f.Who)]
@@ -165,6 +169,7 @@ func (k *Collector) judge(r Row, f *attempt.File, verify func(attempt.Lookup) (a
 	if err != nil {
 		return r.refused(err), nil
 	}
+	report.Grade = report.Session.GradeBy(k.judge)
 	r.Holds, r.HandedIn, r.Minutes = true, report.HandedIn, report.Minutes
 	grade, sheet := report.Grade, report.Session.Sheet()
 	r.Grade, r.Sheet, r.Pass = &grade, &sheet, grade.Pass

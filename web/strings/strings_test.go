@@ -126,6 +126,7 @@ func listed() map[string][]string {
 	}
 	return map[string][]string{
 		"rules":     prefixed("rule.", diagnose.RuleNames(), ".passed", ".failed"),
+		"judged":    prefixed("rule.", reason.Rules(), ".passed", ".failed"),
 		"limits":    prefixed("limit.", diagnose.RuleIDs()),
 		"families":  prefixed("family.", diagnose.Families(), "", ".hint"),
 		"next":      prefixed("next.", diagnose.NextTests()),
@@ -251,6 +252,13 @@ func TestRuleSentencesUseTheirFacts(t *testing.T) {
 		for _, end := range []string{".passed", ".failed"} {
 			for _, name := range table["rule."+rule+end].Placeholders() {
 				assert.Containsf(t, allowed, name, "rule.%s%s", rule, end)
+			}
+		}
+	}
+	for _, rule := range reason.Rules() {
+		for _, end := range []string{".passed", ".failed"} {
+			for _, name := range table["rule."+rule+end].Placeholders() {
+				assert.Containsf(t, reason.RuleFacts(rule), name, "rule.%s%s", rule, end)
 			}
 		}
 	}

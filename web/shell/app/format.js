@@ -82,7 +82,7 @@ export function duration(minutes) {
 
 // Where the word of a fact is found; other facts carry numbers.
 const words = {
-  claimed: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
+  claimed: 'family', first: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
   good_test: 'next', missing: 'evidence', spoiled: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
   caution: 'caution', field: 'short', item: 'card', test: 'next', better: 'next', where: 'air', why: 'why',
 };

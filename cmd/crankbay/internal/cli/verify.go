@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"crankbay/cmd/crankbay/internal/library"
+	"crankbay/diagnose/reason"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/class"
@@ -129,6 +131,7 @@ func (o *verifying) collect() error {
 	if o.collector, err = collect.New(find, group, open); err != nil {
 		return fmt.Errorf("%s: %s", o.class, plain(err))
 	}
+	o.collector.GradeBy(reason.NewJudge(library.Open(), reason.Priors{}))
 	return nil
 }
 
