@@ -64,7 +64,7 @@ var may = map[string][]string{
 	"cmd/crankbay/internal/library":  {"diagnose/library"},
 	"cmd/libgen":                     {"cmd/libgen/internal/...", "diagnose/...", "github.com/spf13/cobra", "gonum.org/v1/gonum/stat/...", "scenarios/...", "sim", "sim/unit"},
 	"cmd/libgen/internal/evaluate":   {"cmd/libgen/internal/population", "diagnose/...", "gonum.org/v1/gonum/stat", "sim/unit"},
-	"cmd/libgen/internal/population": {"diagnose/library", "diagnose/reason", "scenarios/...", "sim/unit"},
+	"cmd/libgen/internal/population": {"diagnose/library", "diagnose/reason", "scenarios/...", "sim/bench", "sim/record", "sim/unit"},
 	"cmd/webcore":                    {"web/jsapi/core", "web/session"},
 	"cmd/webdesk":                    {"web/desk", "web/jsapi/desk"},
 	"cmd/webopinion":                 {"web/jsapi/desk", "web/opinion"},

@@ -36,19 +36,29 @@ const (
 // What is stored of a whole engine. "Design" is the sound engine of the same design
 // at sea level, tested by the book.
 const (
-	Level      = iota // natural logarithm of the healthy dry reading ÷ design
-	FirstShare        // first ÷ last stroke
-	Gain              // wet ÷ dry, less 1
-	Loss              // leakage [share of the supply]
-	IdleShare         // running, at idle ÷ dry
-	SnapShare         // running, snapped ÷ dry
-	Vacuum            // cranking vacuum ÷ ambient pressure
-	Speed             // cranking speed ÷ design
-	Volts             // lowest battery voltage while cranking [V]
-	Ambient           // pressure of the day ÷ standard atmosphere
-	Late              // cam timing, late positive [degrees of crank]
-	Second            // reading of a second gauge ÷ that of the first
-	Uneven            // standard deviation of the dry readings ÷ their mean
+	Level       = iota // natural logarithm of the healthy dry reading ÷ design
+	FirstShare         // first ÷ last stroke
+	Gain               // wet ÷ dry, less 1
+	Loss               // leakage [share of the supply]
+	IdleShare          // running, at idle ÷ dry
+	SnapShare          // running, snapped ÷ dry
+	Vacuum             // cranking vacuum ÷ ambient pressure
+	Speed              // cranking speed ÷ design
+	Volts              // lowest battery voltage while cranking [V]
+	Ambient            // pressure of the day ÷ standard atmosphere
+	Late               // cam timing, late positive [degrees of crank]
+	Second             // reading of a second gauge ÷ that of the first
+	Uneven             // standard deviation of the dry readings ÷ their mean
+	UnevenWet          // standard deviation of the wet readings ÷ their mean, beside what follows from the dry ones
+	WetFollows         // how far a wet reading follows its dry one: the slope, each beside its mean
+	UnevenLoss         // standard deviation of the leakage
+	UnevenFirst        // standard deviation of first ÷ last stroke
+	AllThrottle        // share of the air to the intake, as above, of the mean cylinder
+	AllTailpipe        // to the exhaust
+	AllFiller          // to the crankcase
+	AllLashIn          // intake clearance less specification [mm]
+	AllLashEx          // exhaust clearance less specification [mm]
+	AllBore            // what a borescope finds in most cylinders
 	engineFeatures
 )
 
@@ -71,7 +81,8 @@ var roleTable = [roleFeatures]Feature{
 var engineTable = [engineFeatures]Feature{
 	{"level", -4, 1}, {"first_share", 0, 1.2}, {"gain", -0.5, 4}, {"loss", 0, 1}, {"idle_share", 0, 3}, {"snap_share", 0, 3},
 	{"vacuum", -0.1, 1}, {"speed", 0, 2}, {"volts", 0, 16}, {"ambient", 0.4, 1.2}, {"late", -120, 120}, {"second", 0, 8},
-	{"uneven", 0, 1},
+	{"uneven", 0, 1}, {"uneven_wet", 0, 1}, {"wet_follows", -1, 3}, {"uneven_loss", 0, 1}, {"uneven_first", 0, 1}, {"all_throttle", 0, 1}, {"all_tailpipe", 0, 1}, {"all_filler", 0, 1}, {"all_lash_in", -2, 5}, {"all_lash_ex", -2, 5},
+	{"all_bore", 0, 4},
 }
 
 // RoleFeatures lists what is stored of one cylinder.

@@ -10,6 +10,7 @@ type Bench struct {
 	Limits  diagnose.Limits // of the page, at sea level
 	Paged   bool            // it has been looked up
 	Ambient unit.Pressure   // of the day; 0 when nobody knows
+	Lash    bool            // its valves have clearances to be measured
 }
 
 // degPerTooth is what a tooth of a cam wheel of forty is in crank degrees: marks are
@@ -32,6 +33,9 @@ func FromBench(d diagnose.Evidence, b Bench) Evidence {
 	}
 	if b.Ambient > 0 {
 		e.Ambient = Of(float64(b.Ambient))
+	}
+	if !b.Lash {
+		e.Hydraulic = Yes
 	}
 	e.conditions(d)
 	humps := d.Humps()

@@ -177,13 +177,14 @@ func (v *view) levelsAt(in set, dry float64) levels {
 
 // at returns the logarithm of the likelihood of all cylinders at given levels.
 func (v *view) at(c *claim, l *levels) float64 {
-	h := emptyHeap()
+	sum := 0.0
 	for i := range v.cyl {
 		if v.cyl[i].any && !c.in.has(i) {
-			v.kernels(&h, &v.cyl[i], healthyRow, healthyWidth, l, 0, false)
+			h := emptyHeap()
+			v.kernels(&h, &v.cyl[i], healthyRow, v.beside(c.kind), l, &even, false)
+			sum += logOf(h.value(), h.k)
 		}
 	}
-	sum := v.t.log(v.t.value(h), h.k)
 	if c.kind.Scope != ScopeCylinder {
 		return sum + v.together(c, l)
 	}
@@ -192,15 +193,26 @@ func (v *view) at(c *claim, l *levels) float64 {
 			total, count := 0.0, 0
 			for r, row := range c.kind.rows {
 				one := emptyHeap()
-				v.kernels(&one, &v.cyl[i], row, c.kind.widths[r], l, 0, c.kind.one)
+				v.kernels(&one, &v.cyl[i], row, c.kind.widths[r], l, &even, c.kind.one)
 				one.factor(v.cooling(row[library.Cooling]))
-				total += v.t.value(one)
+				total += one.value()
 				count = one.k
 			}
-			sum += v.t.log(total/float64(len(c.kind.rows)), count)
+			sum += logOf(total/float64(len(c.kind.rows)), count)
 		}
 	}
 	return sum
+}
+
+// beside returns the variances among the healthy cylinders beside a faulty one. A
+// cylinder that doesn't breathe, or lies full, drives or brakes the crank for others, and
+// their humps say little.
+func (v *view) beside(k *kind) []float64 {
+	switch k.Name {
+	case IntakeDead, ExhaustDead, LiquidOne, ValveHeldOpen:
+		return v.shaken
+	}
+	return v.healthy
 }
 
 // together returns the logarithm of the likelihood of a pair or a bank, whose cylinders
@@ -217,11 +229,11 @@ func (v *view) together(c *claim, l *levels) float64 {
 			if c.kind.Scope == ScopePair && i != c.first {
 				from = library.OfCylinder.Width()
 			}
-			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, 0, false)
+			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, &even, false)
 		}
 		h.factor(v.cooling(row[library.Cooling]))
-		total += v.t.value(h)
+		total += h.value()
 		count = h.k
 	}
-	return v.t.log(total/float64(len(c.kind.rows)), count)
+	return logOf(total/float64(len(c.kind.rows)), count)
 }

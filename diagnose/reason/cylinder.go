@@ -9,55 +9,116 @@ import (
 // healthyRow is a healthy cylinder beside its like.
 var healthyRow = func() []float64 {
 	r := make([]float64, library.OfCylinder.Width())
-	for _, k := range []int{library.Dry, library.Wet, library.Hump, library.Idle, library.Snap, library.Pull, library.Filler} {
+	for _, k := range []int{library.Dry, library.Wet, library.Hump, library.Idle, library.Snap, library.Pull} {
 		r[k] = 1
 	}
+	r[library.Filler], r[library.Tailpipe] = 0.96, 0.04 // no seat is perfect
 	return r
 }()
 
-// idleRow is a healthy cylinder that may or may not pull, for a reason that is none of
-// compression: spark, fuel.
-var idleRow = func() []float64 {
-	r := append([]float64(nil), healthyRow...)
-	r[library.Pull] = 0.65
-	return r
-}()
-
-// healthyWidth is the variance among healthy cylinders of one engine, by the library's
-// healthy examples, rounded.
-var healthyWidth = func() []float64 {
-	r := make([]float64, library.OfCylinder.Width())
-	for _, k := range []struct {
-		at int
-		sd float64
-	}{
-		{library.Dry, 0.012}, {library.First, 0.008}, {library.Wet, 0.012}, {library.Leakage, 0.025}, {library.Hump, 0.035},
-		{library.Idle, 0.02}, {library.Snap, 0.012},
-	} {
-		r[k.at] = k.sd * k.sd
+// cylinderOf is the mean cylinder of an engine of which nothing else is known than its
+// example: healthy beside its like, with what all of them have in common.
+func cylinderOf(k *kind, row []float64, into *[roleWidth]float64) []float64 {
+	copy(into[:], healthyRow)
+	into[library.Throttle], into[library.Tailpipe], into[library.Filler] = row[library.AllThrottle], row[library.AllTailpipe], row[library.AllFiller]
+	into[library.LashIn], into[library.LashEx] = row[library.AllLashIn], row[library.AllLashEx]
+	into[library.Bore] = row[library.AllBore]
+	if k.Name == NotHere {
+		into[library.Pull] = elsewhere
 	}
-	return r
-}()
+	return into[:]
+}
+
+// elsewhere stands for the work of a cylinder that is decided by spark and fuel.
+const elsewhere = -1
+
+// misfiring returns how probably those cylinders do not pull that don't, when the reason
+// lies elsewhere: mostly none or one, any of them.
+func (v *view) misfiring() float64 {
+	dead, asked := 0, 0
+	for i := range v.cyl {
+		if v.cyl[i].dead != NotKnown {
+			asked++
+			dead += flag(v.cyl[i].dead == Yes)
+		}
+	}
+	switch {
+	case asked == 0:
+		return 1
+	case dead == 0:
+		return 0.35
+	case dead == 1:
+		return 0.5 / float64(asked)
+	}
+	return 0.15 / choose(asked, dead)
+}
+
+// roleWidth is how many numbers are known of one cylinder.
+const roleWidth = library.Pull + 1
+
+// healthyWidth takes the variances among healthy cylinders of one engine from the
+// library's examples of them. A t distribution has heavier tails than its width says, so
+// that it is taken somewhat narrower.
+func healthyWidth(l *library.Library) []float64 {
+	out := make([]float64, library.OfCylinder.Width())
+	f := l.Family(HealthyExamples)
+	if f == nil {
+		return out
+	}
+	for _, k := range []int{library.Dry, library.First, library.Wet, library.Leakage, library.Hump, library.Idle, library.Snap} {
+		sum, n := 0.0, 0.0
+		for i := range f.Count {
+			if x := f.Row(i)[k]; known(x) {
+				off := x - healthyRow[k]
+				sum += float64(off * off)
+				n++
+			}
+		}
+		if n > 0 {
+			out[k] = narrower * sum / n
+		}
+	}
+	return out
+}
+
+const narrower = 0.7
+
+// An uneven is how the cylinders of one engine differ, over what healthy ones do: each a
+// variance, but for how far a wet reading follows its dry one.
+type uneven struct{ dry, wet, first, loss, follows float64 }
+
+// even is an engine whose cylinders are alike.
+var even = uneven{follows: 1}
+
+// unevenOf reads it off an example of a whole engine.
+func (v *view) unevenOf(row []float64) uneven {
+	over := func(at, healthy int) float64 {
+		return max(0, float64(row[at]*row[at])-v.healthy[healthy]/narrower)
+	}
+	return uneven{
+		dry: over(library.Uneven, library.Dry), wet: over(library.UnevenWet, library.Wet), first: over(library.UnevenFirst, library.First),
+		loss: over(library.UnevenLoss, library.Leakage), follows: row[library.WetFollows],
+	}
+}
 
 // missingWidth is the variance of a reading for which an example has no figure.
 const missingWidth = 0.5 * 0.5
 
 // kernels multiplies into h how well the readings of cylinder c fit an example, with the
-// healthy cylinders at l. uneven widens what belongs to engines whose cylinders differ
-// among themselves; one says that the dry reading is not the cylinder's own.
-func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven float64, one bool) {
-	n, t := &v.n, v.t.freedom
+// healthy cylinders at l. u widens what belongs to engines whose cylinders differ among
+// themselves; one says that the dry reading is not the cylinder's own.
+func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, u *uneven, one bool) {
+	n := &v.n
 	level := l.dry.v
-	spread := max(0, float64(uneven*uneven)-healthyWidth[library.Dry]) // over what healthy ones differ by
 	if known(c.dry) {
 		obs, tries := c.dry, c.tries
 		if one {
 			obs, tries = c.once, 1
 		}
 		pred := float64(level * row[library.Dry])
-		w := float64(n.dry*pred*n.dry*pred)/tries + float64(n.abs*n.abs)/tries + float64(level*level*(width[library.Dry]+spread))
+		w := float64(n.dry*pred*n.dry*pred)/tries + float64(n.abs*n.abs)/tries + float64(level*level*(width[library.Dry]+u.dry))
 		w += float64(row[library.Dry] * row[library.Dry] * l.dry.variance)
-		h.add(obs-pred, w, t)
+		h.add(obs-pred, w)
 		v.again(h, c, l, one)
 	}
 	if known(c.first) {
@@ -66,21 +127,21 @@ func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, uneven
 			off, w = 0, missingWidth
 		}
 		rel := n.abs / max(c.once, n.abs)
-		w += float64(n.first*n.first) + l.first.variance + float64(rel*rel*(1+float64(c.first*c.first))) + float64(spread/4)
-		h.add(off, w, t)
+		w += float64(n.first*n.first) + l.first.variance + float64(rel*rel*(1+float64(c.first*c.first))) + u.first
+		h.add(off, w)
 	}
 	if known(c.wet) {
-		v.wetKernel(h, c, row, width, l, spread, one)
+		v.wetKernel(h, c, row, width, l, u, one)
 	}
 	if known(c.leak) {
 		pred := max(0, min(l.loss.v+row[library.Leakage], 1))
-		w := float64(n.leak*n.leak) + float64(n.leakShare*pred*n.leakShare*pred) + width[library.Leakage] + l.loss.variance + float64(spread/4)
-		h.add(c.leak-pred, w, t)
+		w := float64(n.leak*n.leak) + float64(n.leakShare*pred*n.leakShare*pred) + width[library.Leakage] + l.loss.variance + u.loss
+		h.add(c.leak-pred, w)
 	}
 	if c.ears {
 		h.factor(v.heard(c, row, l))
 	}
-	v.pumped(h, c, row, width, l, spread)
+	v.pumped(h, c, row, width, l, u.dry)
 	v.looks(h, c, row, width)
 }
 
@@ -97,7 +158,7 @@ func (v *view) again(h *heap, c *look, l *levels, one bool) {
 		if one {
 			w += l.dry.variance + float64(0.02*0.02*pred*pred)
 		}
-		h.add(r-pred, w, v.t.freedom)
+		h.add(r-pred, w)
 	}
 	if !known(c.second) {
 		return
@@ -109,27 +170,28 @@ func (v *view) again(h *heap, c *look, l *levels, one bool) {
 		w += float64(0.05 * pred * 0.05 * pred)
 	}
 	rel := n.abs / max(c.dry, n.abs)
-	h.add(c.second-pred, w+float64(rel*rel), v.t.freedom)
+	h.add(c.second-pred, w+float64(rel*rel))
 }
 
 // wetKernel holds the wet reading against the example. What a cylinder reads over or
 // under its example dry it reads wet too, so only the gain counts.
-func (v *view) wetKernel(h *heap, c *look, row, width []float64, l *levels, spread float64, one bool) {
+func (v *view) wetKernel(h *heap, c *look, row, width []float64, l *levels, u *uneven, one bool) {
 	n := &v.n
 	level := l.dry.v * (1 + l.gain.v)
 	if !known(row[library.Wet]) {
-		h.add(0, float64(missingWidth*level*level), v.t.freedom)
+		h.add(0, float64(missingWidth*level*level))
 		return
 	}
 	pred := float64(level * row[library.Wet])
 	if known(c.dry) && !one {
-		off := max(-0.12, min(c.dry/l.dry.v-row[library.Dry], 0.12))
-		pred += float64(off * level * min(1.5, row[library.Wet]/max(row[library.Dry], 0.15)))
+		most := 0.12 + float64(3*math.Sqrt(u.dry)) // more where cylinders differ anyway
+		off := max(-most, min(c.dry/l.dry.v-row[library.Dry], most))
+		pred += float64(off * level * u.follows * min(1.5, row[library.Wet]/max(row[library.Dry], 0.15)))
 	}
-	w := float64(n.wet*pred*n.wet*pred) + float64(n.abs*n.abs) + float64(level*level*(width[library.Wet]+spread))
+	w := float64(n.wet*pred*n.wet*pred) + float64(n.abs*n.abs) + float64(level*level*(width[library.Wet]+u.wet))
 	rel := pred / level * l.dry.v
 	w += float64(rel * rel * l.gain.variance)
-	h.add(c.wet-pred, w, v.t.freedom)
+	h.add(c.wet-pred, w)
 }
 
 // pumped holds humps and running compression against the example.
@@ -148,7 +210,7 @@ func (v *view) pumped(h *heap, c *look, row, width []float64, l *levels, spread 
 		scale := x.unit * x.l.v
 		r := row[x.at]
 		if !known(r) {
-			h.add(0, float64(missingWidth*scale*scale), v.t.freedom)
+			h.add(0, float64(missingWidth*scale*scale))
 			continue
 		}
 		pred := float64(scale * r)
@@ -158,7 +220,7 @@ func (v *view) pumped(h *heap, c *look, row, width []float64, l *levels, spread 
 		} else {
 			w += float64(n.hump * n.hump)
 		}
-		h.add(x.obs-pred, w, v.t.freedom)
+		h.add(x.obs-pred, w)
 	}
 }
 
@@ -170,7 +232,7 @@ func (v *view) looks(h *heap, c *look, row, width []float64) {
 		at  int
 	}{{c.lashIn, library.LashIn}, {c.lashEx, library.LashEx}} {
 		if known(x.obs) {
-			h.add(x.obs-row[x.at], float64(n.lash*n.lash)+width[x.at], v.t.freedom)
+			h.add(x.obs-row[x.at], float64(n.lash*n.lash)+width[x.at])
 		}
 	}
 	if c.bore >= 0 {
@@ -187,7 +249,7 @@ func (v *view) looks(h *heap, c *look, row, width []float64) {
 		}
 		h.factor(p)
 	}
-	if c.dead != NotKnown {
+	if c.dead != NotKnown && row[library.Pull] != elsewhere {
 		p := deadOf(row[library.Pull])
 		if c.dead == No {
 			p = 1 - p
@@ -199,6 +261,9 @@ func (v *view) looks(h *heap, c *look, row, width []float64) {
 // deadOf returns how probably a cylinder that does a share of its work is called dead or
 // weak: half of the time at 65 % (judgement).
 func deadOf(pull float64) float64 {
+	if !known(pull) {
+		return 0.5
+	}
 	x := (0.65 - pull) / 0.25
 	return 0.03 + float64(0.94*max(0, min(0.5+float64(x/2), 1)))
 }
@@ -206,9 +271,20 @@ func deadOf(pull float64) float64 {
 // How much air has to go a way to be heard there half of the time, share of the supply:
 // 0.1 g/s at an opening, bubbles far sooner (by the bench, rounded).
 const (
-	halfHeard   = 0.015
-	halfBubbles = 0.002
+	halfHeard   = 0.013
+	halfBubbles = 0.0004
 )
+
+// audible returns how probably a flow is heard: on this bench everybody has the same
+// ears, in the field not.
+func audible(flow, half float64, rough bool) float64 {
+	if rough {
+		return flow / (flow + half)
+	}
+	f, h := float64(flow*flow), float64(half*half)
+	f, h = float64(f*f), float64(h*h)
+	return f / (f + h)
+}
 
 // heard returns how probably air is said to be heard where it was and not where it was
 // not. Sound rings are heard at the oil filler of any engine, so that on this bench the
@@ -243,7 +319,7 @@ func (v *view) heard(c *look, row []float64, l *levels) float64 {
 		case library.Neck:
 			half = halfBubbles
 		}
-		a := flow / (flow + half)
+		a := audible(flow, half, v.e.Rough)
 		if c.heard[k] {
 			p *= float64(v.n.wrongEar/2) + float64((1-v.n.wrongEar)*a)
 		} else {

@@ -12,14 +12,14 @@ const twoPi = 2 * math.Pi
 // engineKernels multiplies into h how well the levels of an engine fit an example of a
 // whole engine. Only what was measured counts.
 func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expectation) {
-	n, t := &v.n, v.t.freedom
+	n := &v.n
 	if l.dry.seen > 0 {
 		level := row[library.Level]
 		if v.e.Ambient.Is { // both by the air that is there
 			level -= num.Log(row[library.Ambient])
 		}
 		w := x.variance + width[library.Level] + l.dry.variance/(l.dry.v*l.dry.v)
-		h.add(num.Log(max(l.dry.v, 2*psi))-x.log-level, w, t)
+		h.within(num.Log(max(l.dry.v, 2*psi))-x.log-level, w, farLevel)
 		h.s *= max(l.dry.v, 2*psi) * max(l.dry.v, 2*psi) // a density in bar
 	}
 	for _, k := range []struct {
@@ -34,13 +34,13 @@ func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expecta
 			continue
 		}
 		if !known(row[k.at]) {
-			h.add(0, missingWidth, t)
+			h.add(0, missingWidth)
 			continue
 		}
-		h.add(k.m.v-row[k.at], float64(k.wide*k.wide)+width[k.at]+k.m.variance, t)
+		h.add(k.m.v-row[k.at], float64(k.wide*k.wide)+width[k.at]+k.m.variance)
 	}
 	if l.hump.seen > 0 {
-		h.add(l.hump.v-1, l.hump.variance+0.1*0.1, t)
+		h.add(l.hump.v-1, l.hump.variance+0.1*0.1)
 	}
 	v.wholeKernels(h, row, width)
 }
@@ -50,7 +50,7 @@ const usualRPM = 235
 
 // wholeKernels holds what is measured once for the engine against the example.
 func (v *view) wholeKernels(h *heap, row, width []float64) {
-	n, t := &v.n, v.t.freedom
+	n := &v.n
 	e := &v.e
 	for _, k := range []struct {
 		obs, wide float64
@@ -62,13 +62,13 @@ func (v *view) wholeKernels(h *heap, row, width []float64) {
 			continue
 		}
 		if !known(row[k.at]) {
-			h.add(0, 1, t)
+			h.add(0, 1)
 			continue
 		}
-		h.add(k.obs-row[k.at], float64(k.wide*k.wide)+width[k.at], t)
+		h.add(k.obs-row[k.at], float64(k.wide*k.wide)+width[k.at])
 	}
 	if late := v.late(); known(late) {
-		h.add(late-row[library.Late], float64(n.late*n.late)+float64(width[library.Late]/4), t)
+		h.add(late-row[library.Late], float64(n.late*n.late)+float64(width[library.Late]/4))
 	}
 }
 
@@ -106,30 +106,47 @@ func (l *levels) integral() float64 {
 // none returns the logarithm of the likelihood of all readings when no single cylinder
 // is at fault and the engine is one of a family.
 func (v *view) none(k *kind, l *levels, x expectation) float64 {
-	sum, count := 0.0, 0
-	for r := range k.rows {
-		h := v.wholeHeap(k, r, l, x)
-		sum += v.t.value(h)
-		count = h.k
-	}
-	return v.t.log(sum/float64(len(k.rows)), count) + l.integral()
+	return meanLog(v.wholes(k, l, x)) + l.integral()
 }
 
-// wholeHeap holds all readings against one example of a whole engine.
-func (v *view) wholeHeap(k *kind, r int, l *levels, x expectation) heap {
-	h := emptyHeap()
-	row, role := k.rows[r], healthyRow
-	if k.Name == NotHere {
-		role = idleRow
-	}
-	v.engineKernels(&h, l, row, k.widths[r], x)
-	for i := range v.cyl {
-		if v.cyl[i].any {
-			v.kernels(&h, &v.cyl[i], role, healthyWidth, l, row[library.Uneven], false)
+// wholes returns the logarithm of how well all readings fit each example of a whole
+// engine. Each cylinder is taken by itself: the product of a big engine's kernels is
+// beyond what a float holds.
+func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
+	out := make([]float64, len(k.rows))
+	for r, row := range k.rows {
+		var mean [roleWidth]float64
+		role := cylinderOf(k, row, &mean)
+		u := v.unevenOf(row)
+		h := emptyHeap()
+		v.engineKernels(&h, l, row, k.widths[r], x)
+		h.factor(v.cooling(0))
+		if k.Name == NotHere {
+			h.factor(v.misfiring())
+		}
+		out[r] = logOf(h.value(), h.k)
+		for i := range v.cyl {
+			if v.cyl[i].any {
+				h = emptyHeap()
+				v.kernels(&h, &v.cyl[i], role, v.healthy, l, &u, false)
+				out[r] += logOf(h.value(), h.k)
+			}
 		}
 	}
-	h.factor(v.cooling(0))
-	return h
+	return out
+}
+
+// meanLog returns the logarithm of the mean of numbers given by their logarithms.
+func meanLog(logs []float64) float64 {
+	best := math.Inf(-1)
+	for _, x := range logs {
+		best = max(best, x)
+	}
+	sum := 0.0
+	for _, x := range logs {
+		sum += num.Exp(x - best)
+	}
+	return best + num.Log(sum/float64(len(logs)))
 }
 
 // under returns the logarithm of how well the levels that the healthy cylinders show fit
@@ -139,10 +156,10 @@ func (v *view) under(k *kind, l *levels, x expectation) float64 {
 	for r, row := range k.rows {
 		h := emptyHeap()
 		v.engineKernels(&h, l, row, k.widths[r], x)
-		sum += v.t.value(h)
+		sum += h.value()
 		count = h.k
 	}
-	return v.t.log(sum/float64(len(k.rows)), count)
+	return logOf(sum/float64(len(k.rows)), count)
 }
 
 // cooling returns how probable the cooling test is with an engine that leaks into the
@@ -156,12 +173,4 @@ func (v *view) cooling(falls float64) float64 {
 		return 1 - p
 	}
 	return 1
-}
-
-// log returns the logarithm of a mean of densities of so many kernels each.
-func (t shape) log(mean float64, kernels int) float64 {
-	if !(mean > 1e-300) {
-		mean = 1e-300
-	}
-	return num.Log(mean) + float64(float64(kernels)*t.logC)
 }

@@ -51,6 +51,7 @@ type Evidence struct {
 
 	History   []string `json:"history"`    // of Histories
 	TwoStroke bool     `json:"two_stroke"` // without valves
+	Hydraulic Answer   `json:"hydraulic"`  // lifters set their clearance themselves
 	Rough     bool     `json:"rough"`      // written down somewhere about a real engine, not read on this bench
 }
 

@@ -81,6 +81,9 @@ func Weigh(lib *library.Library, e Evidence, p Priors) Opinion {
 // infer does the arithmetic.
 func infer(lib *library.Library, e Evidence, p Priors) *state {
 	s := &state{v: viewOf(e)}
+	s.v.healthy = healthyWidth(lib)
+	s.v.shaken = append([]float64(nil), s.v.healthy...)
+	s.v.shaken[library.Hump] = 0.3 * 0.3
 	s.x = s.v.expect()
 	s.kinds = kinds(lib, s.x)
 	s.priors = s.v.informed(p)
@@ -102,6 +105,7 @@ const worthAsking = 12
 // odds of the first ones, and it takes a third of the time.
 func (s *state) without(e Evidence, p Priors) *state {
 	n := &state{v: viewOf(e), kinds: s.kinds}
+	n.v.healthy, n.v.shaken = s.v.healthy, s.v.shaken
 	n.x = n.v.expect()
 	if n.x.page != s.x.page {
 		n.kinds = append([]kind(nil), s.kinds...)
@@ -219,6 +223,9 @@ func (s *state) weigh() {
 		}
 		v, extra := s.v.forTiming(q)
 		for j, i := range kinds {
+			if s.kinds[i].Name == RingsAll && q.kind.Name == WornRings {
+				continue // that is rings worn unevenly
+			}
 			if beside[j] <= 0 || q.l.dry.seen == 0 && s.kinds[i].Name != Sound {
 				continue
 			}

@@ -51,7 +51,7 @@ func (j *Judge) Judge(in diagnose.Input) []diagnose.Opinion {
 }
 
 func (j *Judge) weigh(in diagnose.Input, known diagnose.Evidence, paged bool) Opinion {
-	return Weigh(j.lib, FromBench(known, Bench{Limits: in.Card.Limits, Paged: paged, Ambient: in.Ambient}), j.priors)
+	return Weigh(j.lib, FromBench(known, Bench{Limits: in.Card.Limits, Paged: paged, Ambient: in.Ambient, Lash: in.Card.LashCheck}), j.priors)
 }
 
 // allowed: the conclusion held against the probability that its own evidence gave it,
@@ -187,5 +187,5 @@ func wordFact(name, key string) diagnose.Fact {
 }
 
 func percentFact(name string, share float64) diagnose.Fact {
-	return diagnose.Fact{Name: name, Value: float64(int(share*1000+0.5)) / 10, Unit: "%"}
+	return diagnose.Fact{Name: name, Value: float64(int(float64(share*1000)+0.5)) / 10, Unit: "%"}
 }

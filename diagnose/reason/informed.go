@@ -43,6 +43,11 @@ func (v *view) informed(p Priors) []Prior {
 	if v.e.Throttle == Yes {
 		scale(PlugsIn, 0.6) // whoever holds the throttle takes the plugs out
 	}
+	if v.e.Hydraulic == Yes {
+		for _, family := range []string{TightLash, BankLash, LashAll} {
+			scale(family, 0.02)
+		}
+	}
 	if v.e.TwoStroke {
 		for i := range out {
 			if needsValves(out[i].Family) {

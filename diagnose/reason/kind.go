@@ -30,7 +30,25 @@ func kinds(l *library.Library, known expectation) []kind {
 		}
 		out[i] = k
 	}
+	if known.air < 0.94 {
+		lift(out)
+	}
 	return out
+}
+
+// lift lets sound engines be those at a height, when the height is known: the manifold
+// idles at the same pressure there and other things differ than the level.
+func lift(all []kind) {
+	for i := range all {
+		if all[i].Name != Altitude {
+			continue
+		}
+		for k := range all {
+			if all[k].Name == Sound || all[k].Name == NotHere {
+				all[k].rows, all[k].widths = all[i].rows, all[i].widths
+			}
+		}
+	}
 }
 
 // byDesignWidth lets the few made-up examples run into each other.
@@ -55,7 +73,8 @@ func byDesign(e expectation) (rows, widths [][]float64) {
 		r[library.Level], r[library.FirstShare], r[library.Gain] = level, soundFirst.v, soundGain.v
 		r[library.Loss], r[library.IdleShare], r[library.SnapShare] = soundLoss.v, soundIdle.v, soundSnap.v
 		r[library.Vacuum], r[library.Speed], r[library.Volts], r[library.Ambient] = 0.3, 1, math.NaN(), 1
-		r[library.Second], r[library.Uneven] = 1, 0.01
+		r[library.Second], r[library.Uneven], r[library.WetFollows] = 1, 0.01, 1
+		r[library.AllFiller], r[library.AllTailpipe] = 0.96, 0.04
 		rows, widths = append(rows, r), append(widths, byDesignWidth)
 	}
 	return rows, widths

@@ -1,8 +1,11 @@
 package reason
 
 import (
+	"math"
+
 	"crankbay/diagnose"
 	"crankbay/diagnose/library"
+	"crankbay/sim/num"
 )
 
 // A Label is what one wants to know: which group, on which cylinders. What no test of
@@ -53,15 +56,19 @@ type sample struct {
 	row      []float64 // of a faulty cylinder; nil for none
 	width    []float64
 	one      bool
-	bankLate bool      // one bank's cams are off
-	method   string    // what the whole engine is, when it is a matter of method
-	whole    []float64 // of the whole engine, when nothing else is the matter
+	bankLate bool               // one bank's cams are off
+	method   string             // what the whole engine is, when it is a matter of method
+	whole    []float64          // of the whole engine, when nothing else is the matter
+	mean     [roleWidth]float64 // and the mean cylinder of that
 }
 
 // role returns the row of cylinder i under a sample.
 func (s *sample) role(i int) (row, width []float64) {
-	if s.row == nil || !s.in.has(i) {
-		return healthyRow, healthyWidth
+	if s.row == nil {
+		return s.mean[:], noWidth
+	}
+	if !s.in.has(i) {
+		return healthyRow, noWidth
 	}
 	half := library.OfCylinder.Width()
 	if len(s.row) > half && !s.first.has(i) {
@@ -69,6 +76,9 @@ func (s *sample) role(i int) (row, width []float64) {
 	}
 	return s.row[:half], s.width[:half]
 }
+
+// noWidth is the width of an example that stands for itself.
+var noWidth = make([]float64, roleWidth)
 
 // A heading is a label with the samples that make it up.
 type heading struct {
@@ -124,12 +134,18 @@ func (s *state) samples(w world) []sample {
 		method = k.Name
 	}
 	if w.claim < 0 {
-		weights := make([]float64, len(k.rows))
-		for r := range k.rows {
-			weights[r] = s.v.t.value(s.v.wholeHeap(k, r, &s.none, s.x))
+		weights := s.v.wholes(k, &s.none, s.x)
+		best := math.Inf(-1)
+		for _, x := range weights {
+			best = max(best, x)
+		}
+		for r := range weights {
+			weights[r] = num.Exp(weights[r] - best)
 		}
 		return thin(weights, w.p, func(r int) sample {
-			return sample{whole: k.rows[r], width: k.widths[r], method: method}
+			x := sample{whole: k.rows[r], width: k.widths[r], method: method}
+			cylinderOf(k, k.rows[r], &x.mean)
+			return x
 		})
 	}
 	c := &s.claims[w.claim]
@@ -153,12 +169,12 @@ func (v *view) rowWeights(c *claim) []float64 {
 			if c.kind.Scope == ScopePair && i != c.first {
 				from = library.OfCylinder.Width()
 			}
-			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], &c.l, 0, c.kind.one)
+			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], &c.l, &even, c.kind.one)
 			if c.kind.Scope == ScopeCylinder {
 				break
 			}
 		}
-		weights[r] = v.t.value(h)
+		weights[r] = h.value()
 	}
 	return weights
 }

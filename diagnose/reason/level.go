@@ -42,6 +42,7 @@ func (v *view) levelsOf(in set) levels {
 	over := 1 / l.dry.v // NaN without a level
 	l.first = v.robust(in, n.first, func(c *look) float64 { return c.first }, false).or(soundFirst)
 	l.gain = v.robust(in, n.wet, func(c *look) float64 { return float64(c.wet*over) - 1 }, false).or(widened(soundGain, n.gain))
+	l.gain.v = max(l.gain.v, -0.9) // next to nothing may be nothing with oil
 	l.loss = v.robust(in, n.leak, func(c *look) float64 { return c.leak }, false).or(widened(soundLoss, n.loss))
 	l.hump = v.robust(in, n.hump, func(c *look) float64 { return c.hump }, false).or(soundHump)
 	l.idle = v.robust(in, n.idle, func(c *look) float64 { return c.idle * over }, false).or(widened(soundIdle, 0.3*n.idle))
@@ -95,7 +96,7 @@ func (v *view) robust(in set, width float64, of func(*look) float64, share bool)
 		weight = 0
 		for _, x := range list[:n] {
 			off := x - centre
-			w := 1 / (1 + float64(off*off/variance/v.t.freedom))
+			w := 1 / (1 + float64(off*off/variance/freedom))
 			sum += float64(w * x)
 			weight += w
 		}

@@ -186,11 +186,11 @@ func probeSecond(st *state, s *sample, i int) outcome {
 	return binned(ratio, float64(st.v.n.second*1.5)+0.01, 0.85, 0.95, 1.05, 1.25, 2)
 }
 
-func probeBalance(_ *state, s *sample, i int) outcome {
+func probeBalance(st *state, s *sample, i int) outcome {
 	row, _ := s.role(i)
 	pull := row[library.Pull]
-	if s.whole != nil { // something that is no matter of compression
-		return chance(0.25)
+	if pull == elsewhere {
+		return chance(0.5 / float64(max(1, len(st.v.cyl))))
 	}
 	return chance(deadOf(pull))
 }

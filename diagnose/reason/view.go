@@ -43,7 +43,9 @@ type view struct {
 	e   Evidence
 	cyl []look
 	n   noise
-	t   shape
+
+	healthy []float64 // variances among healthy cylinders
+	shaken  []float64 // the same beside one that shakes the crank
 }
 
 func (n Number) or() float64 {
@@ -57,7 +59,6 @@ func known(v float64) bool { return !math.IsNaN(v) }
 
 func viewOf(e Evidence) view {
 	v := view{e: e.sane(), n: noiseOf(e.Rough)}
-	v.t = shapeOf(v.n.tail)
 	for _, c := range v.e.Cylinders {
 		v.cyl = append(v.cyl, c.look())
 	}

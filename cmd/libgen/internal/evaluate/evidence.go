@@ -39,7 +39,7 @@ func NewSubject(c population.Case, t population.Tests, base string, d population
 		out.Throttle, out.Plugs = answer(s.Method.Throttle == "open"), answer(s.Method.Plugs == "out")
 	}
 	if out.Family == reason.FewStrokes {
-		out.Strokes = reason.NotKnown // nobody counted, or it would not be one
+		out.Strokes = reason.No // somebody counted
 	}
 	return out
 }
@@ -58,6 +58,7 @@ func (s *Subject) Blank() reason.Evidence {
 		Banks: s.Banks, Throttle: s.Throttle, Plugs: s.Plugs, Strokes: s.Strokes, Standard: reason.Of(s.Standard),
 		Ambient: reason.Of(s.Tests.Ambient * 1000), Cylinders: make([]reason.Cylinder, len(s.Tests.Dry)),
 	}
+	e.Hydraulic = answer(!s.Lash)
 	return e
 }
 
@@ -118,9 +119,24 @@ func (s *Subject) one(c *reason.Cylinder, test string, i int) {
 		if s.Lash {
 			c.LashIn, c.LashEx = reason.Of(math.Round(t.LashIn[i]*20)/20), reason.Of(math.Round(t.LashEx[i]*20)/20)
 		}
+	case "power_balance":
+		c.Dead = s.dead(i)
 	case "borescope":
 		c.Bore = bores[t.Bore[i]]
 	}
+}
+
+// dead says whether a cylinder doesn't pull its share: as on the bench, without it the
+// idle falls by less than two fifths of what it falls without the best one.
+func (s *Subject) dead(i int) reason.Answer {
+	best := 0.0
+	for _, p := range s.Tests.Pull {
+		best = math.Max(best, p)
+	}
+	if best == 0 || math.IsNaN(s.Tests.Pull[i]) {
+		return reason.NotKnown
+	}
+	return answer(s.Tests.Pull[i] < 0.4*best)
 }
 
 // heard lists the places where air is heard: from 0.1 g/s on, bubbles from 2.4 mg/s on,
@@ -157,7 +173,7 @@ func Sets() []TestSet {
 		{"dry", nil},
 		{"dry+wet", []string{"wet"}},
 		{"dry+wet+leakage", []string{"wet", "leakage"}},
-		{"all", []string{"wet", "leakage", "repeat", "second_gauge", "current", "running", "vacuum", "lash", "timing_marks", "borescope", "cooling_pressure"}},
+		{"all", []string{"wet", "leakage", "repeat", "second_gauge", "current", "running", "vacuum", "lash", "timing_marks", "borescope", "cooling_pressure", "power_balance"}},
 	}
 }
 

@@ -37,8 +37,11 @@ func (s *Subject) is(l reason.Label) bool {
 }
 
 // FollowNext does the test that is worth most, again and again, until one explanation is
-// sure or nothing is left worth doing.
+// sure, nothing is left worth doing, or the minutes are used up that oil and air on every
+// cylinder would take.
 func FollowNext(lib *library.Library, s *Subject, p reason.Priors) Walk {
+	n := len(s.Tests.Dry)
+	budget := s.Minutes.Of("wet", n) + s.Minutes.Of("leakage", n)
 	e := s.Blank()
 	s.Dry(&e)
 	shop := reason.Shop{Minutes: s.Minutes, LashCheck: s.Lash, Oil: true, Runs: true}
@@ -51,7 +54,7 @@ func FollowNext(lib *library.Library, s *Subject, p reason.Priors) Walk {
 		plan := o.NextTests(shop)
 		done := false
 		for _, t := range plan.Tests {
-			if s.perform(&e, t) {
+			if w.Minutes+t.Minutes <= budget && s.perform(&e, t) {
 				w.Minutes += t.Minutes
 				w.Tests++
 				done = true
@@ -68,7 +71,7 @@ func FollowNext(lib *library.Library, s *Subject, p reason.Priors) Walk {
 // to.
 func (s *Subject) perform(e *reason.Evidence, t reason.TestValue) bool {
 	switch t.Test {
-	case "power_balance", "open_throttle", "charge_battery":
+	case "open_throttle", "charge_battery":
 		return false
 	case "wet":
 		if !anyWet(e) {

@@ -48,16 +48,22 @@ type Merge struct {
 	Why      string
 }
 
+var every = []string{"dry", "dry+wet", "dry+wet+leakage", "all"}
+
 var merges = []Merge{
-	{[]string{"dry", "dry+wet", "dry+wet+leakage", "all"}, []string{reason.Sound, reason.NotHere}, "nothing is wrong with the compression of either"},
-	{[]string{"dry", "dry+wet"}, []string{
+	{every, []string{reason.Sound, reason.NotHere, reason.ExhaustBlocked, reason.Altitude},
+		"nothing is wrong with the compression of any; no test here measures back pressure, and the height is known"},
+	{every, []string{reason.ExhaustLeak, reason.CarbonFlake}, "a flake on a seat is a leaking seat until the engine has run"},
+	{every[:2], []string{
 		reason.ExhaustLeak, reason.IntakeLeak, reason.ValveHeldOpen, reason.CarbonFlake, reason.TightLash, reason.BrokenLand, reason.ScoredBore,
 		reason.HoledPiston, reason.GasketCoolant, reason.GasketOutside,
 	}, "a leak that oil does not seal reads the same wherever it is"},
-	{[]string{"dry", "dry+wet", "dry+wet+leakage"}, []string{reason.Sound, reason.NotHere, reason.ExhaustBlocked, reason.WeakSpring, reason.ExhaustDead}, "normal at cranking speed"},
-	{[]string{"dry", "dry+wet"}, []string{reason.BankTiming, reason.BankLash, reason.BankBent}, "one bank low, no gain with oil"},
-	{[]string{"dry", "dry+wet"}, []string{reason.CarbonOne, reason.LiquidOne}, "less room over one piston"},
-	{[]string{"dry", "dry+wet", "dry+wet+leakage"}, []string{reason.Sound, reason.NotHere, reason.GaugeShifted}, "a gauge within its class or just out of it"},
+	{every[:3], []string{reason.Sound, reason.NotHere, reason.ExhaustBlocked, reason.Altitude, reason.WeakSpring, reason.ExhaustDead},
+		"normal at cranking speed"},
+	{every[:3], []string{reason.Sound, reason.NotHere, reason.ExhaustBlocked, reason.Altitude, reason.GaugeShifted, reason.CarbonAll},
+		"even, and not far from what the page says"},
+	{every[:2], []string{reason.BankTiming, reason.BankLash, reason.BankBent}, "one bank low, no gain with oil"},
+	{every[:2], []string{reason.CarbonOne, reason.LiquidOne}, "less room over one piston"},
 }
 
 // Merges lists them for a report.

@@ -2,6 +2,7 @@ package population
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"crankbay/diagnose/library"
@@ -22,6 +23,9 @@ func Build(seed uint64, model int, bases []Base, results []Result) (*library.Lib
 		if results[i].Job == results[i-1].Job {
 			return nil, fmt.Errorf("job %d is there twice", results[i].Job)
 		}
+	}
+	for _, r := range results {
+		blur(r.Rows)
 	}
 	l := &library.Library{Model: model, Seed: seed}
 	for _, b := range bases {
@@ -46,4 +50,20 @@ func Build(seed uint64, model int, bases []Base, results []Result) (*library.Lib
 		}
 	}
 	return l, nil
+}
+
+// blur takes the current humps out of rows that come from one engine when one of its
+// cylinders hardly breathes or lies full: it makes its own turn of the crank easier or
+// harder for the next in firing order too, and that would be taken for theirs.
+func blur(rows []Example) {
+	for i := range rows {
+		switch rows[i].Family {
+		case reason.IntakeDead, reason.ExhaustDead, reason.LiquidOne, reason.ValveHeldOpen:
+			for k := range rows {
+				if k != i && rows[k].Family != Healthy && len(rows[k].Values) == library.OfCylinder.Width() {
+					rows[k].Values[library.Hump] = math.NaN()
+				}
+			}
+		}
+	}
 }

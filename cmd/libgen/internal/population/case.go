@@ -56,6 +56,17 @@ func Plan(seed uint64, per map[string]int, share int) []Job {
 	return jobs
 }
 
+// lash says whether a job is about clearances: hydraulic lifters have none.
+func (j Job) lash() bool {
+	for _, f := range j.Families {
+		switch f {
+		case reason.TightLash, reason.BankLash, reason.LashAll:
+			return true
+		}
+	}
+	return false
+}
+
 // A Case is one engine with what is wrong with it.
 type Case struct {
 	Number   int
@@ -72,7 +83,7 @@ func Draw(seed uint64, j Job, bases []Base) Case {
 		families[f.Name] = f
 	}
 	first := families[j.Families[0]]
-	b := pickBase(bases, first.Scope, len(j.Families), d)
+	b := pickBase(bases, first.Scope, len(j.Families), j.lash(), d)
 	s := clone(bases[b].Sound)
 	vary(s, d)
 	c := Case{Number: j.Number, Base: b, Scenario: s}
@@ -107,8 +118,11 @@ func Draw(seed uint64, j Job, bases []Base) Case {
 
 // pickBase draws a design that has room: as many healthy cylinders as faulty ones, two
 // banks for a family of banks, neighbours for a pair.
-func pickBase(bases []Base, scope string, faulty int, d dice) int {
+func pickBase(bases []Base, scope string, faulty int, lash bool, d dice) int {
 	room := func(s *scenarios.Scenario) bool {
+		if lash && !s.Card.LashCheck {
+			return false
+		}
 		switch scope {
 		case reason.ScopeBank:
 			return len(s.Engine.Banks) > 1 && s.Engine.Cams != "block" && len(s.Engine.Banks[0]) > 1

@@ -107,7 +107,7 @@ func vary(s *scenarios.Scenario, d dice) {
 		e.CylinderDepositML = append(e.CylinderDepositML, 0.3*e.BoreMM/86*math.Abs(d.NormFloat64())*8.5/(e.Compression-1))
 	}
 	for c := 1; c <= e.Cylinders; c++ { // no seat is perfect
-		s.Faults = append(s.Faults, scenarios.Fault{Kind: scenarios.ExhaustSeatLeak, Cylinder: c, AreaMM2: 0.03 * d.ExpFloat64()})
+		s.Faults = append(s.Faults, scenarios.Fault{Kind: scenarios.ExhaustSeatLeak, Cylinder: c, AreaMM2: 0.015 * d.ExpFloat64()})
 	}
 	s.Conditions.AmbientKPa = 101.3 * (1 + d.normal(0.008))
 	s.Conditions.AmbientC = d.between(8, 30)

@@ -35,23 +35,23 @@ func Examples(c Case, t Tests, design Design) []Example {
 		case reason.ScopeEngine:
 			out = append(out, Example{s.Family, c.Base, t.engineRow(m, design)})
 		case reason.ScopePair:
-			out = append(out, Example{s.Family, c.Base, append(t.role(s.Cylinders[0]-1, m, s.Family), t.role(s.Cylinders[1]-1, m, s.Family)...)})
+			out = append(out, Example{s.Family, c.Base, append(t.role(s.Cylinders[0]-1, m), t.role(s.Cylinders[1]-1, m)...)})
 		case reason.ScopeBank:
-			out = append(out, Example{s.Family, c.Base, t.bankRow(s.Cylinders, m, s.Family)})
+			out = append(out, Example{s.Family, c.Base, t.bankRow(s.Cylinders, m)})
 		default:
-			out = append(out, Example{s.Family, c.Base, t.role(s.Cylinders[0]-1, m, s.Family)})
+			out = append(out, Example{s.Family, c.Base, t.role(s.Cylinders[0]-1, m)})
 		}
 	}
 	if len(c.Slots) == 1 && (c.Slots[0].Family == reason.Sound || c.Slots[0].Family == reason.NotHere) {
 		for i := range min(n, 3) {
-			out = append(out, Example{Healthy, c.Base, t.role(i, m, Healthy)})
+			out = append(out, Example{Healthy, c.Base, t.role(i, m)})
 		}
 	}
 	return out
 }
 
 // means are what the healthy cylinders of an engine read.
-type means struct{ dry, first, wet, leak, hump, idle, snap, uneven float64 }
+type means struct{ dry, first, wet, leak, hump, idle, snap, pull, uneven float64 }
 
 func (t *Tests) means(faulty []bool) means {
 	mean := func(v []float64) float64 {
@@ -73,7 +73,7 @@ func (t *Tests) means(faulty []bool) means {
 			share[i] = t.First[i] / t.Dry[i]
 		}
 	}
-	m := means{mean(t.Dry), mean(share), mean(t.Wet), mean(t.Leakage), mean(t.Hump), mean(t.Idle), mean(t.Snap), 0}
+	m := means{mean(t.Dry), mean(share), mean(t.Wet), mean(t.Leakage), mean(t.Hump), mean(t.Idle), mean(t.Snap), mean(t.Pull), 0}
 	off := make([]float64, len(t.Dry))
 	for i, x := range t.Dry {
 		off[i] = (x - m.dry) * (x - m.dry)
@@ -83,7 +83,7 @@ func (t *Tests) means(faulty []bool) means {
 }
 
 // role is the row of one cylinder.
-func (t *Tests) role(i int, m means, family string) []float64 {
+func (t *Tests) role(i int, m means) []float64 {
 	r := make([]float64, library.OfCylinder.Width())
 	r[library.Dry] = t.Dry[i] / m.dry
 	r[library.First] = math.NaN()
@@ -102,31 +102,15 @@ func (t *Tests) role(i int, m means, family string) []float64 {
 	if t.Cooling[i] {
 		r[library.Cooling] = 1
 	}
-	r[library.Pull] = pull(family, r)
+	r[library.Pull] = t.Pull[i] / m.pull
 	return r
 }
 
-// pull guesses how much of its work a cylinder does when the engine runs: it cannot
-// do more than it breathes in, and what leaks at cranking leaks a third as much at
-// the speed of idle (judgement). The simulation has no combustion.
-func pull(family string, r []float64) float64 {
-	switch family {
-	case reason.IntakeDead, reason.ExhaustDead:
-		return 0.1
-	case reason.LiquidOne:
-		return 0.4
-	case reason.OneOff, Healthy:
-		return 1
-	}
-	lost := (1 - min(r[library.Dry], 1)) * 1.2
-	return max(0, min(1-lost, 1))
-}
-
 // bankRow is the mean row of a bank's cylinders.
-func (t *Tests) bankRow(cylinders []int, m means, family string) []float64 {
+func (t *Tests) bankRow(cylinders []int, m means) []float64 {
 	var sum []float64
 	for _, c := range cylinders {
-		r := t.role(c-1, m, family)
+		r := t.role(c-1, m)
 		if sum == nil {
 			sum = make([]float64, len(r))
 		}
@@ -170,5 +154,50 @@ func (t *Tests) engineRow(m means, d Design) []float64 {
 		r[library.Second] = sum
 	}
 	r[library.Uneven] = m.uneven
+	t.scatter(r, m)
+	n := float64(len(t.Dry))
+	var bores [library.BoreCarbon + 1]int
+	for i := range t.Dry {
+		r[library.AllThrottle] += t.Air[i][0] / n
+		r[library.AllTailpipe] += t.Air[i][1] / n
+		r[library.AllFiller] += t.Air[i][2] / n
+		r[library.AllLashIn] += t.LashIn[i] / n
+		r[library.AllLashEx] += t.LashEx[i] / n
+		bores[t.Bore[i]]++
+	}
+	for code, k := range bores {
+		if k > bores[int(r[library.AllBore])] {
+			r[library.AllBore] = float64(code)
+		}
+	}
 	return r
+}
+
+// scatter notes how the cylinders of an engine differ among themselves in the other
+// tests.
+func (t *Tests) scatter(r []float64, m means) {
+	n := float64(len(t.Dry))
+	var dry, both, first, loss float64
+	for i := range t.Dry {
+		x, y := t.Dry[i]/math.Max(m.dry, 1)-1, t.Wet[i]/math.Max(m.wet, 1)-1
+		dry += x * x / n
+		both += x * y / n
+		if t.Dry[i] > 10 {
+			off := t.First[i]/t.Dry[i] - m.first
+			first += off * off / n
+		}
+		off := t.Leakage[i] - m.leak
+		loss += off * off / n
+	}
+	slope := 1.0
+	if dry > 0.03*0.03 { // of less than that nothing can be said
+		slope = math.Max(-0.5, math.Min(both/dry, 2))
+	}
+	rest := 0.0
+	for i := range t.Dry {
+		off := t.Wet[i]/math.Max(m.wet, 1) - 1 - slope*(t.Dry[i]/math.Max(m.dry, 1)-1)
+		rest += off * off / n
+	}
+	r[library.UnevenWet], r[library.WetFollows] = math.Sqrt(rest), slope
+	r[library.UnevenLoss], r[library.UnevenFirst] = math.Sqrt(loss), math.Sqrt(first)
 }

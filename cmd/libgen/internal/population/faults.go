@@ -29,7 +29,7 @@ func cylinderFaults(family string, s *scenarios.Scenario, c int, d dice) []scena
 	case reason.CarbonFlake:
 		return leak(scenarios.CarbonFlake, 0.4, 6)
 	case reason.TightLash:
-		return []scenarios.Fault{d.lash(c, 0.01, 0.3)}
+		return []scenarios.Fault{d.lash(c, 0.025, 0.3)}
 	case reason.WornRings:
 		return leak([]string{scenarios.WornRings, scenarios.StuckRing}[d.IntN(2)], 0.5, 4)
 	case reason.BrokenLand:
@@ -168,6 +168,13 @@ func engineFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 		worn := each(func(c int) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.WornRings, Cylinder: c, AreaMM2: d.around(area, uneven)}
 		})
+		if d.chance(0.5) { // rings that have stuck where they stood
+			for c := 1; c <= s.Engine.Cylinders; c++ {
+				if d.chance(0.4) {
+					worn = append(worn, scenarios.Fault{Kind: scenarios.StuckRing, Cylinder: c, AreaMM2: k * d.log(0.5, 4)})
+				}
+			}
+		}
 		return append(worn, each(func(c int) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.DryBore, Cylinder: c, Share: max(0, min(share+d.normal(0.1), 1))}
 		})...)
@@ -180,7 +187,7 @@ func engineFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 			return scenarios.Fault{Kind: kind, Cylinder: c, AreaMM2: d.around(area, uneven)}
 		})
 	case reason.LashAll:
-		lash := d.lash(0, 0.01, 0.2)
+		lash := d.lash(0, 0.025, 0.25)
 		return each(func(c int) scenarios.Fault {
 			f := lash
 			f.Cylinder, f.LashMM = c, f.LashMM+d.normal(0.015)
@@ -196,7 +203,7 @@ func engineFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 	case reason.Altitude:
 		return []scenarios.Fault{{Kind: scenarios.Altitude, AltitudeM: d.between(700, 3500)}}
 	case reason.ExhaustBlocked:
-		return []scenarios.Fault{{Kind: scenarios.RestrictedExhaust, AreaMM2: k * d.log(6, 40)}}
+		return []scenarios.Fault{{Kind: scenarios.RestrictedExhaust, AreaMM2: k * d.log(5, 30)}}
 	}
 	return methodFaults(family, s, d)
 }
@@ -229,15 +236,15 @@ func timingFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 func slowFaults(s *scenarios.Scenario, d dice) []scenarios.Fault {
 	switch d.IntN(5) {
 	case 0:
-		return []scenarios.Fault{{Kind: scenarios.WeakBattery, Charge: d.between(0.1, 0.6), AgeFactor: d.between(2.5, 7)}}
+		return []scenarios.Fault{{Kind: scenarios.WeakBattery, Charge: d.between(0.05, 0.45), AgeFactor: d.between(3.5, 8)}}
 	case 1:
-		return []scenarios.Fault{{Kind: scenarios.CableResistance, ResistanceMOhm: d.between(10, 40)}}
+		return []scenarios.Fault{{Kind: scenarios.CableResistance, ResistanceMOhm: d.between(18, 60)}}
 	case 2:
-		return []scenarios.Fault{{Kind: scenarios.GroundResistance, ResistanceMOhm: d.between(10, 40)}}
+		return []scenarios.Fault{{Kind: scenarios.GroundResistance, ResistanceMOhm: d.between(18, 60)}}
 	case 3:
-		return []scenarios.Fault{{Kind: scenarios.DraggingStarter, DragNm: d.between(4, 9)}}
+		return []scenarios.Fault{{Kind: scenarios.DraggingStarter, DragNm: d.between(6, 13)}}
 	}
-	return []scenarios.Fault{{Kind: scenarios.TightEngine, FrictionKPa: d.between(100, 250)}}
+	return []scenarios.Fault{{Kind: scenarios.TightEngine, FrictionKPa: d.between(160, 350)}}
 }
 
 // methodFaults changes how the test is done, or the tools it is done with.
@@ -257,9 +264,9 @@ func methodFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 		s.Card.StrokesMax = s.Card.StrokesMin
 	case reason.GaugeShifted:
 		if d.chance(0.5) {
-			return []scenarios.Fault{{Kind: scenarios.ZeroError, Tool: gauge, ErrorPSI: d.sign() * d.between(5, 25)}}
+			return []scenarios.Fault{{Kind: scenarios.ZeroError, Tool: gauge, ErrorPSI: d.sign() * d.between(8, 25)}}
 		}
-		return []scenarios.Fault{{Kind: scenarios.SpanError, Tool: gauge, ErrorPercent: d.sign() * d.between(5, 18)}}
+		return []scenarios.Fault{{Kind: scenarios.SpanError, Tool: gauge, ErrorPercent: d.sign() * d.between(6, 18)}}
 	case reason.GaugeLeaks:
 		switch d.IntN(4) {
 		case 0:

@@ -6,6 +6,8 @@ import (
 	"crankbay/diagnose/library"
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
+	"crankbay/sim/bench"
+	"crankbay/sim/record"
 	"crankbay/sim/unit"
 )
 
@@ -24,6 +26,7 @@ type Tests struct {
 	Ambient         float64 // kPa
 	Bore            []int
 	LashIn, LashEx  []float64 // mm off
+	Pull            []float64 // by power balance: how far the idle falls without it, of its speed
 	Cooling         []bool    // cylinder leaks into the coolant enough for a cooling test
 	Late            []float64 // by bank, intake cam [degrees of crank]
 }
@@ -32,7 +35,7 @@ type Tests struct {
 // instruments; wet tells whether oil is tried too.
 func Measure(s *scenarios.Scenario, asRead bool) (Tests, error) {
 	n := s.Engine.Cylinders
-	t := Tests{Vacuum: math.NaN(), Dry: none(n), First: none(n), Wet: none(n), Hump: none(n), Idle: none(n), Snap: none(n), Leakage: none(n)}
+	t := Tests{Vacuum: math.NaN(), Dry: none(n), First: none(n), Wet: none(n), Hump: none(n), Idle: none(n), Snap: none(n), Leakage: none(n), Pull: none(n)}
 	kind := book.Wet
 	if s.Card.OilML == 0 {
 		kind = book.Dry
@@ -64,7 +67,25 @@ func Measure(s *scenarios.Scenario, asRead bool) (Tests, error) {
 		return t, err
 	}
 	t.look(s)
-	return t, nil
+	return t, t.balance(s)
+}
+
+// balance takes the cylinders away one by one while the engine idles, before anything
+// comes off. An engine that does not run shows nothing.
+func (t *Tests) balance(s *scenarios.Scenario) error {
+	b, err := bench.New(s.Setup())
+	if err != nil {
+		return err
+	}
+	if err := b.Do(record.Action{Kind: bench.KindPowerBalance}); err != nil {
+		return nil // it refused to run
+	}
+	if list := b.Record().Balances; len(list) > 0 {
+		for i, rpm := range list[0].Without {
+			t.Pull[i] = (list[0].RPM - rpm) / list[0].RPM
+		}
+	}
+	return nil
 }
 
 // second tests the engine again with tools that nothing is wrong with. Where nothing

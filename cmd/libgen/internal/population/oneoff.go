@@ -31,6 +31,10 @@ func (c Case) Tested(seed uint64, asRead bool) (Tests, error) {
 		switch s.Family {
 		case reason.OneOff:
 			t.spoil(i, d)
+		case reason.NotHere: // a cylinder without a spark, seven times out of ten
+			if d.chance(0.7) {
+				t.Pull[d.IntN(len(t.Pull))] = 0
+			}
 		case reason.IntakeDead:
 			if d.chance(0.5) {
 				t.scale(i, d.between(0.35, 1))
