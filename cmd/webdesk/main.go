@@ -10,6 +10,6 @@ import (
 )
 
 func main() {
-	skin.Install("crankbayDesk", desk.Work, nil)
+	skin.Install("crankbayDesk", desk.Work, desk.UseLibrary)
 	select {} // the calls stay alive as long as the Worker
 }

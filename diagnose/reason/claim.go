@@ -222,12 +222,16 @@ func (v *view) together(c *claim, l *levels) float64 {
 	for r, row := range c.kind.rows {
 		h := emptyHeap()
 		for i := range v.cyl {
-			if !v.cyl[i].any || !c.in.has(i) {
+			if !c.in.has(i) {
 				continue
 			}
 			from := 0
 			if c.kind.Scope == ScopePair && i != c.first {
 				from = library.OfCylinder.Width()
+			}
+			if !v.cyl[i].any {
+				h.factor(num.Exp(v.unlisted(row[from+library.Dry])))
+				continue
 			}
 			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, &even, false)
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"crankbay/diagnose/library"
+	"crankbay/sim/num"
 )
 
 // healthyRow is a healthy cylinder beside its like.
@@ -85,10 +86,13 @@ const narrower = 0.7
 
 // An uneven is how the cylinders of one engine differ, over what healthy ones do: each a
 // variance, but for how far a wet reading follows its dry one.
-type uneven struct{ dry, wet, first, loss, follows float64 }
+type uneven struct {
+	dry, wet, first, loss, follows float64
+	level                          float64 // of the engine, of its design: only words without figures are held against it
+}
 
 // even is an engine whose cylinders are alike.
-var even = uneven{follows: 1}
+var even = uneven{follows: 1, level: 1}
 
 // unevenOf reads it off an example of a whole engine.
 func (v *view) unevenOf(row []float64) uneven {
@@ -97,7 +101,7 @@ func (v *view) unevenOf(row []float64) uneven {
 	}
 	return uneven{
 		dry: over(library.Uneven, library.Dry), wet: over(library.UnevenWet, library.Wet), first: over(library.UnevenFirst, library.First),
-		loss: over(library.UnevenLoss, library.Leakage), follows: row[library.WetFollows],
+		loss: over(library.UnevenLoss, library.Leakage), follows: row[library.WetFollows], level: num.Exp(row[library.Level]),
 	}
 }
 
@@ -142,7 +146,7 @@ func (v *view) kernels(h *heap, c *look, row, width []float64, l *levels, u *une
 		h.factor(v.heard(c, row, l))
 	}
 	v.pumped(h, c, row, width, l, u.dry)
-	v.looks(h, c, row, width)
+	v.looks(h, c, row, width, u)
 }
 
 // again holds further readings against the first: a cylinder repeats itself, unless the
@@ -225,7 +229,7 @@ func (v *view) pumped(h *heap, c *look, row, width []float64, l *levels, spread 
 }
 
 // looks holds clearances, the borescope and the cylinder's work against the example.
-func (v *view) looks(h *heap, c *look, row, width []float64) {
+func (v *view) looks(h *heap, c *look, row, width []float64, u *uneven) {
 	n := &v.n
 	for _, x := range []struct {
 		obs float64
@@ -243,7 +247,7 @@ func (v *view) looks(h *heap, c *look, row, width []float64) {
 		h.factor(p)
 	}
 	if c.low != NotKnown && !known(c.dry) {
-		p := 0.03 + float64(0.94*below(0.78, row[library.Dry], 0.1))
+		p := 0.03 + float64(0.94*below(0.78, float64(row[library.Dry]*u.level), 0.1))
 		if c.low == No {
 			p = 1 - p
 		}

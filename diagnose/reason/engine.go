@@ -18,8 +18,7 @@ func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expecta
 		if v.e.Ambient.Is { // both by the air that is there
 			level -= num.Log(row[library.Ambient])
 		}
-		w := x.variance + width[library.Level] + l.dry.variance/(l.dry.v*l.dry.v)
-		h.within(num.Log(max(l.dry.v, 2*psi))-x.log-level, w, farLevel)
+		h.within(l.dry.beside(x.log+level), x.variance+width[library.Level], farLevel)
 		h.s *= max(l.dry.v, 2*psi) * max(l.dry.v, 2*psi) // a density in bar
 	}
 	for _, k := range []struct {
@@ -43,6 +42,15 @@ func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expecta
 		h.add(l.hump.v-1, l.hump.variance+0.1*0.1)
 	}
 	v.wholeKernels(h, row, width)
+}
+
+// beside returns how far a level lies from an expected one, both as logarithms, as near
+// as its own uncertainty lets it come: readings of a few psi say that there is next to
+// nothing, however uncertain their logarithm is.
+func (m mean) beside(expected float64) float64 {
+	slack := 1.5 * math.Sqrt(m.variance)
+	lo, hi := num.Log(max(m.v-slack, 2*psi)), num.Log(max(m.v+slack, 2*psi))
+	return max(lo, min(expected, hi)) - expected
 }
 
 // usualRPM is about what engines crank at, when the design's own speed is not known.
@@ -126,7 +134,9 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		}
 		out[r] = logOf(h.value(), h.k)
 		for i := range v.cyl {
-			if v.cyl[i].any {
+			if !v.cyl[i].any {
+				out[r] += v.unlisted(num.Exp(row[library.Level]))
+			} else {
 				h = emptyHeap()
 				v.kernels(&h, &v.cyl[i], role, v.healthy, l, &u, false)
 				out[r] += logOf(h.value(), h.k)
@@ -134,6 +144,17 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		}
 	}
 	return out
+}
+
+// unlisted returns the logarithm of how probably nothing is said of a cylinder that reads
+// a share of what it should. Who writes down some cylinders of an engine mostly writes
+// down those that are wrong (assumption, of readings in the field): a low one is passed
+// over six times where a normal one is ten times.
+func (v *view) unlisted(share float64) float64 {
+	if !v.e.Rough || !v.listed {
+		return 0
+	}
+	return num.Log(1 - float64(0.4*below(0.78, share, 0.1)))
 }
 
 // meanLog returns the logarithm of the mean of numbers given by their logarithms.

@@ -105,7 +105,7 @@ func Families() []Family {
 		{TimingEarly, diagnose.FamilyValveTiming, eng, 0.7, 0},
 		{TimingFar, diagnose.FamilyValveTiming, eng, 2, 0},
 		{RingsAll, diagnose.FamilyRingOrBore, eng, 8, 0},
-		{ValvesAll, diagnose.FamilyValveLeak, eng, 3, 0},
+		{ValvesAll, diagnose.FamilyValveLeak, eng, 5, 0},
 		{BoresDry, diagnose.FamilyWashedOrDry, eng, 3, 0},
 		{LashAll, diagnose.FamilyTightLash, eng, 1, 0},
 		{CarbonAll, diagnose.FamilyCarbonOrLiquid, eng, 1, 0},

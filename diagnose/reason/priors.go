@@ -29,7 +29,7 @@ func (p Priors) of(families []Family) []Prior {
 	for i, f := range families {
 		out[i] = Prior{f.Name, f.Prior, f.Several}
 		for _, q := range p.List {
-			if q.Family == f.Name && q.One >= 0 && q.Several >= 0 && q.One < 1e9 && q.Several < 1e9 {
+			if q.Family == f.Name && q.One >= 0 && q.Several >= 0 && q.One <= mostPrior && q.Several <= mostPrior {
 				out[i] = q
 			}
 		}

@@ -44,6 +44,7 @@ type view struct {
 	cyl []look
 	n   noise
 
+	listed  bool      // of some cylinders something is known
 	healthy []float64 // variances among healthy cylinders
 	shaken  []float64 // the same beside one that shakes the crank
 }
@@ -60,7 +61,8 @@ func known(v float64) bool { return !math.IsNaN(v) }
 func viewOf(e Evidence) view {
 	v := view{e: e.sane(), n: noiseOf(e.Rough)}
 	for _, c := range v.e.Cylinders {
-		v.cyl = append(v.cyl, c.look())
+		l := c.look()
+		v.cyl, v.listed = append(v.cyl, l), v.listed || l.any
 	}
 	return v
 }

@@ -89,6 +89,7 @@ func (r *collectRequest) collector() (*collect.Collector, error) {
 	if err != nil {
 		return nil, trouble(ErrClass, "text", err.Error())
 	}
+	k.GradeBy(judge)
 	return k, nil
 }
 

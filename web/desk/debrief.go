@@ -110,6 +110,7 @@ func verified(r attemptRequest) (attempt.Report, error) {
 	if err != nil {
 		return attempt.Report{}, trouble(ErrAttempt, "text", err.Error())
 	}
+	v.Grade = v.Session.GradeBy(judge)
 	if !v.HandedIn {
 		return attempt.Report{}, trouble(ErrNotHandedIn)
 	}

@@ -134,7 +134,7 @@ function openWorker(program) {
   const source = URL.createObjectURL(new Blob([part('desk-worker.js')], { type: 'text/javascript' }));
   const worker = new Worker(source, { name: program });
   URL.revokeObjectURL(source);
-  const carried = program === 'opinion' ? ['opinion.wasm.gz', 'library.bin'] : [`${program}.wasm.gz`];
+  const carried = [`${program}.wasm.gz`, 'library.bin'];
   worker.postMessage({ parts: Object.fromEntries(carried.map((name) => [name, part(name)])) });
   return worker;
 }
