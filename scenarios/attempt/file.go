@@ -20,7 +20,7 @@ const (
 
 // GraderLibrary is the digest of the likelihood library that belongs to this version of
 // the grader. Another library grades otherwise and is another version.
-const GraderLibrary = "LIB"
+const GraderLibrary = "0b1bc6a7c6a2810f"
 
 // MaxBytes is the largest file that is read.
 const MaxBytes = 4 << 20
