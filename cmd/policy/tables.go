@@ -21,7 +21,7 @@ var may = map[string][]string{
 	"diagnose":         {"sim/num", "sim/record", "sim/unit"},
 	"diagnose/intake":  {"diagnose", "sim/unit"},
 	"diagnose/library": {},
-	"diagnose/reason":  {"diagnose", "diagnose/library", "sim/num"},
+	"diagnose/reason":  {"diagnose", "diagnose/library", "sim/num", "sim/unit"},
 	"diagnose/opinion": {"diagnose", "diagnose/intake", "diagnose/library", "diagnose/reason", "sim/num", "sim/unit"},
 	"diagnose/report":  {"diagnose", "sim/num", "sim/record", "sim/unit"},
 

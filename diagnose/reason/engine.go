@@ -48,7 +48,7 @@ func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expecta
 // as its own uncertainty lets it come: readings of a few psi say that there is next to
 // nothing, however uncertain their logarithm is.
 func (m mean) beside(expected float64) float64 {
-	slack := 1.5 * math.Sqrt(m.variance)
+	slack := float64(1.5 * math.Sqrt(m.variance))
 	lo, hi := num.Log(max(m.v-slack, 2*psi)), num.Log(max(m.v+slack, 2*psi))
 	return max(lo, min(expected, hi)) - expected
 }
