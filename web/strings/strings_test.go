@@ -144,7 +144,6 @@ func listed() map[string][]string {
 		"card":      prefixed("card.", scenarios.Items()),
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
-		"numbers":   numberKeys(),
 		"coach":     prefixed("coach.", coach.Keys()),
 		"mistakes":  prefixed("mistake.", debrief.MistakeKeys()),
 		"paths":     prefixed("path.", debrief.Paths()),
@@ -182,17 +181,6 @@ func reasonFamilies() []string {
 	var out []string
 	for _, f := range reason.Families() {
 		out = append(out, f.Name)
-	}
-	return out
-}
-
-// numberKeys names every physical number that the Desk lets an author set.
-func numberKeys() []string {
-	var out []string
-	for _, k := range scenarios.FaultKinds() {
-		for _, n := range k.Numbers {
-			out = append(out, "office.number."+n.Name)
-		}
 	}
 	return out
 }
