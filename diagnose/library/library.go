@@ -251,6 +251,9 @@ func (r *reader) family(engines int) Family {
 	}
 	table := f.Scope.table()
 	raw := r.take(2 * f.Count * len(table))
+	if r.err != nil {
+		return f
+	}
 	f.Values = make([]float64, len(raw)/2)
 	for i := range f.Values {
 		f.Values[i] = table[i%len(table)].value(binary.LittleEndian.Uint16(raw[2*i:]))

@@ -105,10 +105,50 @@ func TestWhereAFaultCanGo(t *testing.T) {
 	}
 	// A text that names the cylinder holds it there.
 	s := *scenarios.Find("burnt-exhaust-v6")
-	for _, text := range []string{"Code for a misfire on cylinder 5.", "Marca falla en el cilindro 5.", "Misses on #5"} {
+	for _, text := range []string{"Code for a misfire on cylinder 5.", "Marca falla en el cilindro 5.", "Misses on #5",
+		"The third cylinder is dead.", "The 3rd cylinder was rebuilt.", "Cylinder number three.", "Coil on 3 swapped.", "El cilindro tres no trabaja.",
+		"Se rectificó el 3.er cilindro.", "Cilindro núm. 3.", "Bujía del tercer cilindro."} {
 		s.Complaint.EN = text
 		assert.Equal(t, []string{"[5]"}, class.Places(&s), text)
 	}
+	for _, text := range []string{"A 3 cylinder engine.", "It has 60000 miles on it.", "Second owner, new plugs in spring.", "Two cylinders of oil were drained."} {
+		s.Complaint.EN = text
+		assert.Greater(t, len(class.Places(&s)), 1, text)
+	}
+}
+
+// A set that was handed out comes out again as it was, or not at all.
+func TestHandedOutAgain(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 3)
+	one, err := c.HandOut(nil)
+	require.NoError(t, err)
+	made := slices.Clone(c.Made)
+	steps := 0
+	again, err := c.HandOut(func(done, of int) { steps++; assert.Equal(t, 3, of) })
+	require.NoError(t, err)
+	assert.Equal(t, 3, steps)
+	assert.Equal(t, made, c.Made)
+	for i := range one {
+		assert.Equal(t, one[i].Scenario, again[i].Scenario)
+		assert.Equal(t, one[i].Dry, again[i].Dry)
+	}
+	c.Made[1].Candidate++ // as if another version had chosen another
+	_, err = c.HandOut(nil)
+	assert.ErrorContains(t, err, "students[1]: the variant handed out had the digest")
+	assert.Equal(t, made[1].Digest, c.Made[1].Digest, "what was noted stays")
+}
+
+// When no variant can be made at all, the reason is told.
+func TestWhyNoVariantCanBeMade(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 1)
+	own := *c.Scenario
+	c.Scenario = &own
+	l, err := class.LessonOf(c.Scenario)
+	require.NoError(t, err)
+	own.Title = scenarios.Text{}
+	_, err = c.Variant(l, c.Students[0])
+	assert.ErrorContains(t, err, "can be made: ")
+	assert.ErrorContains(t, err, "title")
 }
 
 // The set goes out as links that open as what was made.

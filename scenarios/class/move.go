@@ -36,20 +36,51 @@ func (m move) list(cylinders []int) []int {
 	return out
 }
 
-// before are words that a text puts before the number of a cylinder.
-var before = []string{"cylinder", "cylinders", "cilindro", "cilindros", "cyl", "cil", "number", "número", "no", "nº", "n°", "#"}
+var (
+	// before are words that a text puts right before the number of a cylinder.
+	before = strings.Fields("number número núm num no nº n° #")
+	// places are what there is one of on each cylinder.
+	places = strings.Fields("cylinder cylinders cilindro cilindros cyl cil coil coils bobina bobinas plug plugs bujía bujías injector injectors inyector inyectores")
+	// ordinals say which one, before the word or after it.
+	ordinals = strings.Fields("first second third fourth fifth sixth seventh eighth primer primero primera segundo segunda tercer tercero tercera cuarto cuarta quinto quinta sexto sexta séptimo séptima octavo octava")
+	// cardinals say which one only after the word: before it they count.
+	cardinals = strings.Fields("two three four five six seven eight nine ten eleven twelve dos tres cuatro cinco seis siete ocho nueve diez once doce")
+	// endings make an ordinal of digits.
+	endings = strings.Fields("st nd rd th er ro ra do da to ta mo ma vo va no na º ª °")
+)
 
-// told tells whether a text names a cylinder: one of these words, then a number.
+// near is how many words may stand between a number and what it numbers.
+const near = 1
+
+// told tells whether a text names a cylinder. In doubt it does: the fault then stays
+// where the text has it.
 func told(text string) bool {
-	text = strings.ReplaceAll(strings.ToLower(text), "#", " # ")
-	last := ""
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != 'º' && r != '°'
-	}) {
-		if word[0] >= '0' && word[0] <= '9' && has(before, last) {
+	list := strings.FieldsFunc(strings.ReplaceAll(strings.ToLower(text), "#", " # "), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("#ºª°", r)
+	})
+	for i, word := range list {
+		digits := strings.TrimLeft(word, "0123456789")
+		number := digits == "" // a bare one
+		ordinal := has(ordinals, word) || !number && len(digits) < len(word) && has(endings, digits) ||
+			number && i+1 < len(list) && has(endings[4:], list[i+1]) // "3.er"
+		if number && i > 0 && has(before, list[i-1]) {
 			return true
 		}
-		last = word
+		if (number || ordinal || has(cardinals, word)) && anyOf(places, list[max(0, i-near-1):i]) {
+			return true
+		}
+		if ordinal && anyOf(places, list[i+1:min(len(list), i+near+2)]) {
+			return true
+		}
+	}
+	return false
+}
+
+func anyOf(words, list []string) bool {
+	for _, w := range list {
+		if has(words, w) {
+			return true
+		}
 	}
 	return false
 }

@@ -102,18 +102,26 @@ func standing(j diagnose.Judgement, k diagnose.Key) (s [2]bool) {
 // Variant makes the variant of one student. The same class and student give the same
 // variant on every machine; it doesn't depend on who else is on the roster.
 func (c *Class) Variant(l *Lesson, s Student) (*Variant, error) {
+	made := 0
+	var why error // of the last that could not be made or tested
 	for n := range candidates {
 		v, m, err := c.candidate(l, s, n)
 		if err != nil {
-			continue // outside a range somewhere: the next one
-		}
-		j, told, err := v.test()
-		if err != nil || j.Pattern != l.pattern || told != l.told || standing(j, v.Scenario.Key) != l.named {
+			why = err // outside a range somewhere: the next one
 			continue
 		}
-		if slices.Equal(j.Suspects, sorted(m.list(l.suspects))) {
+		j, told, err := v.test()
+		if err != nil {
+			why = err
+			continue
+		}
+		made++
+		if j.Pattern == l.pattern && told == l.told && standing(j, v.Scenario.Key) == l.named && slices.Equal(j.Suspects, sorted(m.list(l.suspects))) {
 			return v, nil
 		}
+	}
+	if made == 0 {
+		return nil, fmt.Errorf("class: %s: none of %d variants can be made: %w", s.Label(), candidates, why)
 	}
 	return nil, fmt.Errorf("class: %s: none of %d variants shows the pattern %q of the scenario; it may lie too near another one", s.Label(), candidates, l.pattern)
 }
@@ -146,6 +154,28 @@ func cloned(s *scenarios.Scenario) (*scenarios.Scenario, error) {
 		return nil, err
 	}
 	return scenarios.Decode(data)
+}
+
+// HandOut makes the set of a class, or, when it was made before, the very variants
+// that were handed out, tested once more: nobody's link may change. The error says
+// when one doesn't come out as it was. tell is called after each; nil is allowed.
+func (c *Class) HandOut(tell func(done, of int)) ([]*Variant, error) {
+	if len(c.Made) != len(c.Students) {
+		return c.Set(tell)
+	}
+	all, err := c.Again()
+	if err != nil {
+		return nil, err
+	}
+	for i, v := range all {
+		if _, _, err := v.test(); err != nil {
+			return nil, fmt.Errorf("class: students[%d]: %w", i, err)
+		}
+		if tell != nil {
+			tell(i+1, len(all))
+		}
+	}
+	return all, nil
 }
 
 // Set makes the variants of all students in the order of the roster, and notes in

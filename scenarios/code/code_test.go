@@ -3,6 +3,7 @@ package code_test
 import (
 	"fmt"
 	"maps"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -253,6 +254,17 @@ func TestAForgedCodeIsFoundByItsReplay(t *testing.T) {
 		_, err = b.Verify(scenarios.Find)
 		require.Error(t, err, kind)
 		assert.Regexp(t, "^attempt: ", err.Error())
+	}
+}
+
+// Numbers that no file can hold are damage, not a crash.
+func TestACodeWithoutANumberInIt(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		f := *files(t)["sloppy.json"]
+		f.Actions = slices.Clone(f.Actions)
+		f.Actions[0].Number = v
+		_, err := code.Decode(code.Crafted(&f))
+		assert.ErrorContains(t, err, "damaged", "%v", v)
 	}
 }
 

@@ -3,6 +3,8 @@ package code
 import (
 	"encoding/base64"
 	"encoding/binary"
+
+	"crankbay/scenarios/attempt"
 )
 
 // Packed wraps bytes as the contents of a code.
@@ -16,4 +18,16 @@ func Packed(data []byte) string {
 func LinkText(link string) (string, error) {
 	text, err := unpackLink(link)
 	return string(text), err
+}
+
+// Crafted is the code of an attempt that no program of ours would write: whatever its
+// numbers are, and with a digest of nothing.
+func Crafted(f *attempt.File) string {
+	c := newCoder(learning, nil)
+	p := newPacker(c)
+	p.prime()
+	c.start(writing, nil)
+	var checks []byte
+	p.all(f, &checks)
+	return Packed(c.finish())
 }

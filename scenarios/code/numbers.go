@@ -78,7 +78,12 @@ func (p *packer) number(v float64, column uint32) float64 {
 	}
 	t.form = min(p.c.symbol(t.form, 4, hash(0x6001, column), hash(0x6002, uint32(last.form)), 0x6003), bitByBit)
 	if t.form == bitByBit {
-		return math.Float64frombits(p.c.plain(math.Float64bits(v), 64))
+		v = math.Float64frombits(p.c.plain(math.Float64bits(v), 64))
+		if p.c.mode == reading && (math.IsNaN(v) || math.IsInf(v, 0)) {
+			p.err = errDamagedCode // no action holds such a number
+			return 0
+		}
+		return v
 	}
 	t.decimals = p.c.symbol(t.decimals, 3, hash(0x6004, uint32(t.form)), hash(hash(0x6005, column), uint32(last.decimals)))
 	same := hash(hash(0x6006, uint32(t.form)), uint32(t.decimals))

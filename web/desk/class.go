@@ -78,7 +78,7 @@ func classCommand(request []byte, tell Progress) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	set, err := c.Set(tell)
+	set, err := c.HandOut(tell)
 	if err != nil {
 		return nil, trouble(ErrClass, "text", err.Error())
 	}

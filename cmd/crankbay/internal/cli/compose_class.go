@@ -71,7 +71,7 @@ func (o *composing) run(c *cobra.Command, a []string) error {
 		return err
 	}
 	bar := progress{w: c.ErrOrStderr(), of: len(group.Students), show: len(group.Students) > 4 && terminal(c.ErrOrStderr())}
-	set, err := group.Set(func(int, int) { bar.step() })
+	set, err := group.HandOut(func(int, int) { bar.step() })
 	bar.end()
 	if err != nil {
 		return fmt.Errorf("%s", plain(err))
@@ -115,12 +115,7 @@ func (o *composing) checkFlags(a []string) error {
 // group reads or makes the class.
 func (o *composing) group(a []string) (*class.Class, error) {
 	if o.again != "" {
-		g, err := loadClass(o.again)
-		if err != nil {
-			return nil, err
-		}
-		g.Made = nil
-		return g, nil
+		return loadClass(o.again)
 	}
 	s, err := load(a[0])
 	if err != nil {
