@@ -4,12 +4,14 @@ package e2e
 
 import (
 	"net/http"
+	"os"
 	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/chromedp/chromedp"
 )
@@ -81,6 +83,33 @@ func TestGradedWithoutWorkers(t *testing.T) {
 	assert.False(t, h.served("desk-worker.js"))
 	assert.True(t, eval[bool](p, `globalThis.crankbayDesk !== undefined`))
 	quiet(t, p)
+}
+
+// A program that crashes over a question says so instead of leaving it, and all later
+// ones, without an answer; the next question starts another.
+func TestProgramThatCrashesOverAQuestion(t *testing.T) {
+	for _, where := range []string{"page", "Worker"} {
+		t.Run(where, func(t *testing.T) {
+			p := open(t, look{noWebGL: true}, "lang=en")
+			if where == "page" {
+				eval[bool](p, `(globalThis.Worker = class { constructor() { throw new DOMException('denied', 'SecurityError'); } }, true)`)
+			} else {
+				// A Worker can't be reached from here; its program then crashes over a word of its own.
+				eval[bool](p, `(() => { const Real = Worker; globalThis.Worker = class extends Real {
+					postMessage(m) { if (globalThis.crash && m.id) { this.dispatchEvent(new MessageEvent('message', { data: { gone: true } })); return; } super.postMessage(m); } }; return true; })()`)
+			}
+			p.handInAtOnce()
+			p.waitFor(`!!document.querySelector('.debrief-grid')`, "the grade")
+			p.waitFor(`!document.querySelector('.debrief .working')`, "all parts")
+			file, err := os.ReadFile(p.download(css("act", "download-attempt")))
+			require.NoError(t, err)
+			question := `import('./app/desk.js').then(({ ask }) => ask('plan', { attempt: ` + quote(escaped(string(file))) + `, scenario: '' })).then(() => 'answered', (e) => e.key)`
+			eval[bool](p, `(globalThis.crash = true, globalThis.crankbayDesk && setTimeout(() => crankbayDesk.ask('{}', () => { throw new Error('crashed on purpose'); }), 20), true)`)
+			assert.Equal(t, "desk_panic", eval[string](p, question))
+			eval[bool](p, `(globalThis.crash = false, true)`)
+			assert.Equal(t, "answered", eval[string](p, question))
+		})
+	}
 }
 
 // A Worker whose script doesn't come is one that there isn't.

@@ -181,6 +181,7 @@ type records struct {
 	mu         sync.Mutex
 	statements []map[string]any
 	state      string
+	refuse     string // end of a state that is not taken
 }
 
 func recordStore(t *testing.T, home *string) *records {
@@ -201,6 +202,8 @@ func recordStore(t *testing.T, home *string) *records {
 			w.WriteHeader(http.StatusUnauthorized)
 		case strings.HasSuffix(r.URL.Path, "/activities/state") && r.URL.Query().Get("stateId") == "LMS.LaunchData":
 			io.WriteString(w, `{"contextTemplate":{"extensions":{"https://w3id.org/xapi/cmi5/context/extensions/sessionid":"s1"}},"launchMode":"Normal","masteryScore":0.7,"moveOn":"CompletedAndPassed"}`)
+		case strings.HasSuffix(r.URL.Path, "/activities/state") && r.Method == http.MethodPut && s.refuse != "" && strings.HasSuffix(string(body), s.refuse):
+			w.WriteHeader(http.StatusInternalServerError)
 		case strings.HasSuffix(r.URL.Path, "/activities/state") && r.Method == http.MethodPut:
 			s.state = string(body)
 		case strings.HasSuffix(r.URL.Path, "/activities/state") && s.state != "":
@@ -231,6 +234,21 @@ func (s *records) verbs() (all []string) {
 	return all
 }
 
+// launched opens a cmi5 package as a platform would.
+func launched(t *testing.T, home string, store *records) *page {
+	t.Helper()
+	q := url.Values{
+		"endpoint": {store.URL + "/xapi/"}, "fetch": {store.URL + "/fetch"}, "registration": {"3e7f5f3a-0b65-4a55-9a2b-2d8a2fd6b0aa"},
+		"activityId": {"https://school.example/act/7"}, "actor": {`{"objectType":"Agent","name":"Ana Núñez","account":{"homePage":"https://school.example","name":"17"}}`},
+	}
+	p := &page{t: t, base: home}
+	p.ctx = start(t, look{noWebGL: true})
+	p.watch()
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)), chromedp.Navigate(p.base+"/?"+q.Encode())))
+	p.waitFor(`!!document.querySelector('[data-act="start-job"]:not([disabled])') && document.documentElement.lang === 'es'`, "the job, in Spanish")
+	return p
+}
+
 // A cmi5 package speaks to the record store it was launched with and to nobody else,
 // and takes language and sound from it.
 func TestPackageCMI5(t *testing.T) {
@@ -241,15 +259,7 @@ func TestPackageCMI5(t *testing.T) {
 	s := httptest.NewServer(packed(t, lms.CMI5))
 	t.Cleanup(s.Close)
 	home = s.URL
-	q := url.Values{
-		"endpoint": {store.URL + "/xapi/"}, "fetch": {store.URL + "/fetch"}, "registration": {"3e7f5f3a-0b65-4a55-9a2b-2d8a2fd6b0aa"},
-		"activityId": {"https://school.example/act/7"}, "actor": {`{"objectType":"Agent","name":"Ana Núñez","account":{"homePage":"https://school.example","name":"17"}}`},
-	}
-	p := &page{t: t, base: s.URL}
-	p.ctx = start(t, look{noWebGL: true})
-	p.watch()
-	require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)), chromedp.Navigate(p.base+"/?"+q.Encode())))
-	p.waitFor(`!!document.querySelector('[data-act="start-job"]:not([disabled])') && document.documentElement.lang === 'es'`, "the job, in Spanish")
+	p := launched(t, s.URL, store)
 	w := studentAt(t, p, mouse{p})
 	w.act("start-job")
 	p.waitFor(`!!document.querySelector('main.bay')`, "the Bay")
@@ -283,6 +293,26 @@ func TestPackageCMI5(t *testing.T) {
 		p.do("wait", chromedp.Sleep(50*time.Millisecond))
 	}
 	assert.Equal(t, []string{"initialized", "completed", "failed", "terminated"}, store.verbs())
+}
+
+// A platform that takes the grade but not the mark behind the attempt has the grade,
+// and is told it once.
+func TestReportedThoughTheMarkIsRefused(t *testing.T) {
+	home := ""
+	store := recordStore(t, &home)
+	store.refuse = " reported"
+	s := httptest.NewServer(packed(t, lms.CMI5))
+	t.Cleanup(s.Close)
+	home = s.URL
+	p := launched(t, s.URL, store)
+	w := studentAt(t, p, mouse{p})
+	w.act("start-job")
+	p.waitFor(`!!document.querySelector('main.bay')`, "the Bay")
+	w.conclude("valve_leak", 3, "leakage")
+	w.handIn()
+	w.graded()
+	p.waitFor(`document.getElementById('lms').dataset.state === 'reported'`, "the word that the grade is there")
+	assert.Equal(t, []string{"initialized", "completed", "failed"}, store.verbs())
 }
 
 // A link carries its job into the Yard, in whichever tab it is opened.

@@ -16,14 +16,18 @@ export const forget = (program) => { globalThis[names[program]] = undefined; };
 /**
  * Fetches and starts a program.
  * @param {string} program 'desk' or 'opinion'
+ * @param {function()} ended called when the program is over: it never ends by itself, so it has crashed
  * @param {string} [folder] where the site lies, seen from the caller
  * @returns {Promise<{ask: function(string, function(string), function(number, number)), library: ?function(Uint8Array)}>}
  */
-export async function startDesk(program, folder = '') {
+export async function startDesk(program, ended, folder = '') {
   if (running(program)) return running(program);
   const go = new globalThis.Go();
   const { instance } = await WebAssembly.instantiateStreaming(await wasm(`${program}.wasm`, folder), go.importObject);
-  go.run(instance).catch(() => {}); // a crash shows itself at the next question
+  go.run(instance).catch(() => {}).then(() => {
+    forget(program);
+    ended();
+  });
   for (let i = 0; i < 200 && !running(program); i++) await new Promise((r) => setTimeout(r, 10));
   if (!running(program)) throw new Error(`${program} did not start`);
   return running(program);

@@ -1,7 +1,7 @@
 // Runs in a Worker named after its program: desk or opinion. It is asked by
 // messages. In comes {id, text}; out go {id, done, of} while it works and {id,
 // answer} at the end. Before that {ready: true}, or {failed: reason} when the
-// program doesn't come.
+// program doesn't come; {gone: true} when it has crashed.
 
 import '../wasm_exec.js';
 import { startDesk, supply } from './desk-start.js';
@@ -24,7 +24,7 @@ function ask({ id, text }) {
 
 async function begin() {
   try {
-    const started = await startDesk(globalThis.name, '../');
+    const started = await startDesk(globalThis.name, () => postMessage({ gone: true }), '../');
     await supply(started, '../');
     program = started;
     postMessage({ ready: true });

@@ -73,6 +73,8 @@ class Door {
         } else if (data.failed) {
           worker.terminate();
           reject(new DeskError({ key: 'desk_unreachable', params: { text: data.failed } }));
+        } else if (data.gone) {
+          this.fail('desk_panic');
         } else this.hear(data);
       };
       worker.onerror = (event) => {
@@ -87,7 +89,7 @@ class Door {
   async inPage() {
     const { program } = this;
     try {
-      await supply(await startDesk(program));
+      await supply(await startDesk(program, () => this.fail('desk_panic')));
     } catch (error) {
       throw new DeskError({ key: 'desk_unreachable', params: { text: String(error?.message ?? error) } });
     }
@@ -153,12 +155,4 @@ const elsewhere = { opinion: 'opinion' };
  */
 export function ask(command, body = {}, progress = null) {
   return doors[elsewhere[command] ?? 'desk'].ask(JSON.stringify({ ...body, do: command }), progress);
-}
-
-/**
- * Stops whatever the desk is working out; the questions that wait are answered with
- * the error desk_stopped. The program starts anew at the next question.
- */
-export function stopDesk() {
-  doors.desk.fail('desk_stopped');
 }

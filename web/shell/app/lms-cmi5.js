@@ -131,6 +131,7 @@ export function cmi5() {
   let data = {};
   let records = false;
   let ended = false;
+  let completed = false; // said once in a registration, whatever fails after it
   let chain = Promise.resolve(); // what is kept arrives in the order it was made
 
   return {
@@ -155,7 +156,8 @@ export function cmi5() {
     },
     report: async ({ unsafe, scaled, mark, seconds }) => {
       const took = duration(seconds);
-      await store.send(statement(launch, data, 'completed', { completion: true, duration: took }, ['moveon']));
+      if (!completed) await store.send(statement(launch, data, 'completed', { completion: true, duration: took }, ['moveon']));
+      completed = true;
       const mastery = data.masteryScore;
       const won = !unsafe && scaled >= (mastery ?? mark);
       // A score has to agree with the mark it is held against. Where a safety gate decides

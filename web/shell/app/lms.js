@@ -16,6 +16,7 @@ import { adapterFor } from './lms-adapters.js';
 export const MOST = 3500;
 
 const REPORTED = 'reported'; // stands behind the code of an attempt whose grade the platform has
+const NO_CODE = '-'; // stands for an attempt that became too long for a code
 
 let platform = null; // what begin() answered, null when nobody answers
 let adapter = null;
@@ -84,6 +85,11 @@ async function likings(p) {
 /** Takes up what the platform kept. */
 async function goOn(suspended, job) {
   const [first, word] = suspended.split(' ');
+  if (first === NO_CODE) { // its grade is there; the attempt itself was handed in as a file
+    done = true;
+    say('lms.reported');
+    return;
+  }
   try {
     const { attempt } = await ask('unpack', { code: first, scenario: job.scenario });
     code = first;
@@ -113,6 +119,7 @@ async function keepInPlatform(file) {
     await adapter.save(code);
     if (!done) say('lms.kept');
   } catch (error) {
+    if (error.key === 'code_too_long') code = ''; // the older one is not this attempt
     say(error.key === 'code_too_long' ? 'lms.long' : 'lms.failed');
   }
   busy = false;
@@ -131,13 +138,18 @@ hooks.graded = async ({ grade }) => {
       unsafe, scaled: Math.round((1e4 * grade.points) / grade.out_of) / 1e4, mark,
       seconds: Math.round((Date.now() - since) / 1000),
     });
-    if (code) await adapter.save(`${code} ${REPORTED}`); // so that it is reported once
-    say('lms.reported');
   } catch (error) {
     console.error(error);
     done = false;
     say('lms.unreported');
+    return;
   }
+  try {
+    await adapter.save(`${code || NO_CODE} ${REPORTED}`); // so that a later visit doesn't report it again
+  } catch (error) {
+    console.warn(error); // the grade is there all the same
+  }
+  say('lms.reported');
 };
 
 addEventListener('pagehide', leave);
