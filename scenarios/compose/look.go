@@ -25,12 +25,9 @@ const (
 // Verdicts lists what the evidence can do.
 func Verdicts() []string { return []string{Settled, SettledByTests, Unsettled, Misled} }
 
-// How probable an explanation has to be after all tests to be called said, and what
-// stands in where nothing weighs. Our own choice (common practice, no source).
-const (
-	saidFrom = 0.3
-	openFrom = 0.15
-)
+// saidFrom is how probable an explanation has to be after all tests to be called said.
+// Our own choice (common practice, no source).
+const saidFrom = 0.3
 
 // A Look is what an author is shown of a scenario.
 type Look struct {
@@ -45,8 +42,8 @@ type Look struct {
 	Leakage   []book.Leak        `json:"leakage,omitempty"`
 	ByGauge   []reason.Group     `json:"by_gauge,omitempty"` // explanations by dry and wet readings, most probable first
 	ByTests   []reason.Group     `json:"by_tests,omitempty"` // with the leakage test too
-	KeyGauge  float64            `json:"key_gauge"`          // probability of the key, or one as good, by dry and wet readings
-	KeyTests  float64            `json:"key_tests"`          // with the leakage test too
+	KeyGauge  *float64           `json:"key_gauge"`          // probability of the key, or one as good, by dry and wet readings; null when nothing weighed it
+	KeyTests  *float64           `json:"key_tests"`          // with the leakage test too
 }
 
 // A Warning is one thing an author may want to change. The texts are
@@ -128,20 +125,22 @@ func (l *Look) warn(w Warning) { l.Warnings = append(l.Warnings, w) }
 // weigh asks how probable the key is, and gives the verdict.
 func (l *Look) weigh(s *scenarios.Scenario, lib *library.Library) {
 	supported, open := names(l.Supported, s.Key), names(l.Open, s.Key)
-	if lib == nil {
-		l.KeyGauge, l.KeyTests = likely(supported, open), likely(supported, open && len(s.Key.NextTests) > 0)
-	} else {
+	told := len(s.Key.NextTests) > 0 // without a library: the author says that a test tells
+	if lib != nil {
 		e := l.evidence(s)
 		first := reason.Explain(lib, e, reason.Priors{})
-		l.ByGauge, l.KeyGauge = top(first.Groups), probability(first, s.Key)
+		gauge := probability(first, s.Key)
+		l.ByGauge, l.KeyGauge = top(first.Groups), &gauge
 		l.tests(s, &e)
 		second := reason.Explain(lib, e, reason.Priors{})
-		l.ByTests, l.KeyTests = top(second.Groups), probability(second, s.Key)
+		tests := probability(second, s.Key)
+		l.ByTests, l.KeyTests = top(second.Groups), &tests
+		told = tests >= saidFrom
 	}
 	switch {
 	case supported:
 		l.Verdict = Settled
-	case open && l.KeyTests >= saidFrom:
+	case open && told:
 		l.Verdict = SettledByTests
 	case open:
 		l.Verdict = Unsettled
@@ -150,15 +149,6 @@ func (l *Look) weigh(s *scenarios.Scenario, lib *library.Library) {
 		l.Verdict = Misled
 		l.warn(Warning{Key: WarnMisled})
 	}
-}
-
-// likely stands in for a probability where nothing weighs.
-func likely(supported, open bool) float64 {
-	switch {
-	case supported, open:
-		return saidFrom
-	}
-	return openFrom
 }
 
 func top(g []reason.Group) []reason.Group { return g[:min(len(g), 5)] }

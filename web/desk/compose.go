@@ -3,7 +3,6 @@ package desk
 import (
 	"errors"
 
-	"crankbay/diagnose/library"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/code"
@@ -13,7 +12,6 @@ import (
 
 // Keys of errors of what travels.
 const (
-	ErrLibrary = "bad_library"   // text
 	ErrLink    = "bad_link"      // text
 	ErrCode    = "bad_code"      // text
 	ErrTooLong = "code_too_long" // have, max: hand in the file
@@ -25,7 +23,6 @@ type bookRequest struct {
 	Do       string `json:"do"`
 	Scenario string `json:"scenario"` // text of the file
 	Quick    bool   `json:"quick"`    // the dry test alone, to follow a slider
-	Library  []byte `json:"library"`  // the file in base64; without it the rules of the grade alone say what can be settled
 }
 
 // looked is the answer. Text is the scenario in its usual form.
@@ -50,13 +47,7 @@ func lookCommand(request []byte, _ Progress) (any, error) {
 	if r.Quick {
 		l, err = compose.Quick(s)
 	} else {
-		var lib *library.Library
-		if len(r.Library) > 0 {
-			if lib, err = library.Open(r.Library); err != nil {
-				return nil, trouble(ErrLibrary, "text", err.Error())
-			}
-		}
-		l, err = compose.Whole(s, lib)
+		l, err = compose.Whole(s, weights)
 	}
 	if err != nil {
 		return nil, trouble(ErrScenario, "text", err.Error())

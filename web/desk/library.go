@@ -13,6 +13,9 @@ import (
 // depend on the request alone.
 var judge attempt.Judge
 
+// weights is the library itself; nil until it is handed over.
+var weights *library.Library
+
 // UseLibrary hands over the bytes of the likelihood library, which is a file of its own
 // beside the program. Only the one that belongs to this grader will do.
 func UseLibrary(data []byte) error {
@@ -23,6 +26,7 @@ func UseLibrary(data []byte) error {
 	if l.Digest != attempt.GraderLibrary {
 		return fmt.Errorf("library %s, but grader %d belongs with %s", l.Digest, attempt.GraderVersion, attempt.GraderLibrary)
 	}
+	weights = l
 	judge = reason.NewJudge(l, reason.Priors{})
 	return nil
 }

@@ -44,14 +44,16 @@ func TestLookFollowsTheScenario(t *testing.T) {
 	assert.Empty(t, look["verdict"])
 	lib, err := os.ReadFile("../../cmd/crankbay/internal/library/library.bin")
 	require.NoError(t, err)
-	a = got(t, map[string]any{"do": "look", "scenario": text, "library": base64.StdEncoding.EncodeToString(lib)})
+	require.NoError(t, desk.UseLibrary(lib))
+	assert.ErrorContains(t, desk.UseLibrary(lib[:40]), "library")
+	a = got(t, map[string]any{"do": "look", "scenario": text})
 	look = a["look"].(map[string]any)
 	assert.Equal(t, "settled", look["verdict"])
+	assert.Greater(t, look["key_tests"], 0.3)
 	assert.NotEmpty(t, look["by_tests"])
 	again := got(t, map[string]any{"do": "look", "scenario": a["text"], "quick": true})
 	assert.Equal(t, a["digest"], again["digest"], "its usual form is the same scenario")
 	assert.Equal(t, desk.ErrScenario, ask(t, map[string]any{"do": "look", "scenario": "{}"}).Error.Key)
-	assert.Equal(t, desk.ErrLibrary, ask(t, map[string]any{"do": "look", "scenario": text, "library": "AAAA"}).Error.Key)
 }
 
 func TestLinkAndSquare(t *testing.T) {

@@ -11,6 +11,7 @@ import { columns, form } from './opinion-form.js';
 import { result } from './opinion-result.js';
 
 const KEPT = 'opinion';
+let edits = 0; // changes of the form: an answer is about the one it was asked for
 
 /** What is written when nothing is written. */
 const blank = () => ({ text: '', count: 4, cells: {}, said: {}, history: [], typing: false });
@@ -31,6 +32,7 @@ export function opinion(app) {
 /** What hands can do on the form. */
 function hands(app) {
   const keep = (change) => {
+    edits++;
     Object.assign(paper, change);
     keepPreference(KEPT, paper);
     app.redraw();
@@ -44,7 +46,13 @@ function hands(app) {
     unfold: (typing) => keep({ typing }),
     open: async (file) => {
       if (!file) return;
-      keep({ text: await file.text() });
+      try {
+        keep({ text: await file.text() });
+      } catch (error) {
+        shown.error = error; // the disk took it away meanwhile
+        app.redraw();
+        return;
+      }
       give(app);
     },
     give: () => give(app),
@@ -106,18 +114,19 @@ export function troubleText(trouble, rows = null) {
 async function give(app) {
   if (shown.working) return;
   const { text, rows } = asked();
+  const asOf = edits;
   Object.assign(shown, { working: true, trouble: null, error: null, rows });
   app.redraw();
   try {
-    const answer = await ask('opinion', { text, said: saidNow() }, null, ['library.bin']);
-    Object.assign(shown, { answer: answer.opinion ?? null, trouble: answer.trouble ?? null });
+    const answer = await ask('opinion', { text, said: saidNow() });
+    if (asOf === edits) Object.assign(shown, { answer: answer.opinion ?? null, trouble: answer.trouble ?? null }); // else it is about other readings
   } catch (error) {
     shown.error = error;
     shown.answer = null;
   }
   shown.working = false;
   app.redraw();
-  if (!shown.answer) return;
+  if (!shown.answer || asOf !== edits) return;
   app.announce(t('opinion.done'));
   queueMicrotask(() => document.querySelector('[data-out="opinion"] h2')?.focus());
 }

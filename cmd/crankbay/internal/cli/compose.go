@@ -100,8 +100,11 @@ var verdictWords = map[string]string{
 
 func writeLook(w io.Writer, s *scenarios.Scenario, k checked) error {
 	fmt.Fprintf(w, "%s: %s\n", k.Name, verdictWords[k.Verdict])
-	fmt.Fprintf(w, "pattern %s; the key is %.0f %% probable by dry and wet readings, %.0f %% after further tests\n\n",
-		plainWords(k.Pattern), 100*k.KeyGauge, 100*k.KeyTests)
+	fmt.Fprintf(w, "pattern %s", plainWords(k.Pattern))
+	if k.KeyGauge != nil && k.KeyTests != nil {
+		fmt.Fprintf(w, "; the key is %.0f %% probable by dry and wet readings, %.0f %% after further tests", 100**k.KeyGauge, 100**k.KeyTests)
+	}
+	fmt.Fprint(w, "\n\n")
 	t := table{head: []string{"cylinder", "first", "dry", "wet", "leakage"}}
 	for i, r := range k.Dry {
 		wet, leak := "", ""
