@@ -18,42 +18,30 @@ type attemptRequest struct {
 // debriefCommand grades an attempt that was handed in and tells what was inside,
 // what was done when, and every run.
 func debriefCommand(request []byte, _ Progress) (any, error) {
-	var r attemptRequest
-	if err := decode(request, &r); err != nil {
-		return nil, err
-	}
-	v, err := verified(r)
-	if err != nil {
-		return nil, err
-	}
-	facts, err := debrief.Of(v)
-	if err != nil {
-		return nil, trouble(ErrScenario, "text", err.Error())
-	}
-	return facts, nil
+	return about(request, ErrScenario, func(v attempt.Report) (any, error) {
+		v.Grade = v.Session.GradeBy(judge)
+		return debrief.Of(v)
+	})
 }
 
 // mistakesCommand tells which mistake changed which reading by how much, by playing
 // the attempt again without it. It takes a few replays for each mistake.
 func mistakesCommand(request []byte, tell Progress) (any, error) {
-	var r attemptRequest
-	if err := decode(request, &r); err != nil {
-		return nil, err
-	}
-	v, err := verified(r)
-	if err != nil {
-		return nil, err
-	}
-	found, err := debrief.MistakesOf(v, tell)
-	if err != nil {
-		return nil, trouble(ErrAttempt, "text", err.Error())
-	}
-	return found, nil
+	return about(request, ErrAttempt, func(v attempt.Report) (any, error) {
+		v.Grade = v.Session.GradeBy(judge) // what matters most comes out of both
+		return debrief.MistakesOf(v, tell)
+	})
 }
 
 // planCommand works out the cheapest way to have told what was wrong. It takes some
 // seconds: every test by the book, on the engine and on all that reads the same.
 func planCommand(request []byte, tell Progress) (any, error) {
+	return about(request, ErrScenario, func(v attempt.Report) (any, error) { return debrief.PlanOf(v, tell) })
+}
+
+// about does some work on the attempt that a request is about; key names what its
+// error is about.
+func about(request []byte, key string, work func(attempt.Report) (any, error)) (any, error) {
 	var r attemptRequest
 	if err := decode(request, &r); err != nil {
 		return nil, err
@@ -62,11 +50,11 @@ func planCommand(request []byte, tell Progress) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan, err := debrief.PlanOf(v, tell)
+	answer, err := work(v)
 	if err != nil {
-		return nil, trouble(ErrScenario, "text", err.Error())
+		return nil, trouble(key, "text", err.Error())
 	}
-	return plan, nil
+	return answer, nil
 }
 
 // insideRequest asks for a look into one cylinder.
@@ -96,7 +84,7 @@ func insideCommand(request []byte, _ Progress) (any, error) {
 	return seen, nil
 }
 
-// verified plays an attempt again and grades it.
+// verified plays an attempt again that was handed in.
 func verified(r attemptRequest) (attempt.Report, error) {
 	f, err := attempt.Decode([]byte(r.Attempt))
 	if err != nil {
@@ -110,7 +98,6 @@ func verified(r attemptRequest) (attempt.Report, error) {
 	if err != nil {
 		return attempt.Report{}, trouble(ErrAttempt, "text", err.Error())
 	}
-	v.Grade = v.Session.GradeBy(judge)
 	if !v.HandedIn {
 		return attempt.Report{}, trouble(ErrNotHandedIn)
 	}
