@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"crankbay/sim/unit"
 )
@@ -184,7 +185,7 @@ func (f *faults) zeroOrInside(path string, v, lo, hi float64) {
 }
 
 func (f *faults) oneOf(path, v string, list []string) {
-	if !has(list, v) {
+	if !slices.Contains(list, v) {
 		f.add(fmt.Errorf("%s = %q, want one of %q", path, v, list))
 	}
 }
@@ -198,18 +199,8 @@ func (f *faults) names(path string, list []string, most int) {
 		switch {
 		case s == "" || len(s) > 64:
 			f.add(fmt.Errorf("%s[%d] has %d bytes, want inside [1, 64]", path, i, len(s)))
-		case has(list[:i], s):
+		case slices.Contains(list[:i], s):
 			f.add(fmt.Errorf("%s[%d] = %q stands there twice", path, i, s))
 		}
 	}
-}
-
-// has reports whether list holds s.
-func has(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }

@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // A claim is one finding of the conclusion with how it stands.
 type claim struct {
 	Finding
@@ -12,7 +14,7 @@ type claim struct {
 func (c *court) claimsOf() []claim {
 	var merged []Finding
 	for _, f := range c.in.Sheet.Findings {
-		if !has(Families(), f.Family) {
+		if !slices.Contains(Families(), f.Family) {
 			continue
 		}
 		at := -1
@@ -26,7 +28,7 @@ func (c *court) claimsOf() []claim {
 			at = len(merged) - 1
 		}
 		for _, n := range f.Cylinders {
-			if n >= 1 && n <= c.n && !hasInt(merged[at].Cylinders, n) {
+			if n >= 1 && n <= c.n && !slices.Contains(merged[at].Cylinders, n) {
 				merged[at].Cylinders = append(merged[at].Cylinders, n)
 			}
 		}
@@ -67,7 +69,7 @@ func (c *court) tellsMethod(family string) bool {
 		}
 	case FamilySlowCranking:
 		for _, f := range c.known.faults {
-			if has(f, MethodSlowCranking) {
+			if slices.Contains(f, MethodSlowCranking) {
 				return true
 			}
 		}

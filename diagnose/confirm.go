@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
@@ -239,7 +240,7 @@ func (e Evidence) Did(test string, j Judgement) bool {
 	case "running":
 		return e.ran() >= min(2, e.Cylinders)
 	default:
-		return has(e.Tests(), test)
+		return slices.Contains(e.Tests(), test)
 	}
 	fit := 0
 	for n := 1; n <= e.Cylinders; n++ {
@@ -247,7 +248,7 @@ func (e Evidence) Did(test string, j Judgement) bool {
 		switch {
 		case ok && l.Fault == "":
 			fit++
-		case hasInt(j.Suspects, n):
+		case slices.Contains(j.Suspects, n):
 			return false
 		}
 	}
@@ -260,7 +261,7 @@ func (e Evidence) Tests() []string {
 	c := e.Confirmed
 	var out []string
 	add := func(done bool, name string) {
-		if done && !has(out, name) {
+		if done && !slices.Contains(out, name) {
 			out = append(out, name)
 		}
 	}

@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,12 +25,12 @@ func (s *shop) leak(cylinder int, percent float64, air []string, change ...func(
 	l := record.Leak{Tick: s.tick, Minutes: s.minutes, Cylinder: cylinder, SupplyPa: 690e3, Percent: percent}
 	for _, p := range ears {
 		s.do("listen", p, 0, 0)
-		l.Heard = append(l.Heard, record.Heard{Place: p, Air: has(air, p)})
+		l.Heard = append(l.Heard, record.Heard{Place: p, Air: slices.Contains(air, p)})
 	}
 	for _, n := range []int{cylinder - 1, cylinder + 1} {
 		if n >= 1 && n <= s.in.Cylinders {
 			s.do("listen", holePlace, n, 0)
-			l.Heard = append(l.Heard, record.Heard{Place: holePlace, Cylinder: n, Air: has(air, HeardNeighbour)})
+			l.Heard = append(l.Heard, record.Heard{Place: holePlace, Cylinder: n, Air: slices.Contains(air, HeardNeighbour)})
 		}
 	}
 	for _, f := range change {

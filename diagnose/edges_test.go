@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -72,7 +73,7 @@ func TestFarFewerStrokesSpoil(t *testing.T) {
 			})
 		}
 		e := Gather(s.in.Card, 4, bank4, s.in.Record, s.tick)
-		assert.Equalf(t, spoils, has(e.Seen[1].Faults, MethodUnequalStrokes), "%d fewer", fewer)
+		assert.Equalf(t, spoils, slices.Contains(e.Seen[1].Faults, MethodUnequalStrokes), "%d fewer", fewer)
 		assert.Equal(t, !spoils, Judge(e, s.in.Card.Limits, true).Complete)
 	}
 }

@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/sim/record"
 )
@@ -45,7 +46,7 @@ func open(in Input) *court {
 		c.runs = append(c.runs, readable(r))
 	}
 	for _, e := range in.Sheet.Entries {
-		if finite(e.Number) && has(Fields(), e.Field) {
+		if finite(e.Number) && slices.Contains(Fields(), e.Field) {
 			c.entry = append(c.entry, e)
 		}
 	}

@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // What a conclusion may rest on: there, and fit to be rested on.
 
 // inRecord reports whether a kind of evidence was really there before the
@@ -38,7 +40,7 @@ func (c *court) triedBefore(kind string) bool {
 		return len(k.Currents) > 0
 	case "refit", "second_gauge", "running", "vacuum", "lash", "timing_marks", "borescope", "cooling_pressure", "plug_look",
 		"power_balance":
-		return has(c.known.Tests(), kind)
+		return slices.Contains(c.known.Tests(), kind)
 	}
 	return false
 }
@@ -54,7 +56,7 @@ func (c *court) usable(kind string) bool {
 		return c.fit()
 	case "throttle":
 		for _, s := range c.known.Seen {
-			if s.Valid && has(s.Faults, MethodThrottleShut) && !c.recognised(MethodThrottleShut) {
+			if s.Valid && slices.Contains(s.Faults, MethodThrottleShut) && !c.recognised(MethodThrottleShut) {
 				return false
 			}
 		}
@@ -66,7 +68,7 @@ func (c *court) usable(kind string) bool {
 		}
 		return c.openMinded()
 	case "leakage", "current":
-		return has(c.known.Tests(), kind)
+		return slices.Contains(c.known.Tests(), kind)
 	case "plug_look":
 		return c.plugKnown()
 	case "wet":

@@ -1,6 +1,9 @@
 package diagnose
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Patterns of readings. See the table of trade knowledge in pattern.go.
 const (
@@ -141,7 +144,7 @@ func onlySlow(faults []string) bool {
 			return false
 		}
 	}
-	return has(faults, MethodSlowCranking)
+	return slices.Contains(faults, MethodSlowCranking)
 }
 
 // gains compares the wet gain of the suspects with that of healthy cylinders.
@@ -167,7 +170,7 @@ func (e Evidence) Oiled(suspects []int) (own, control []Seen) {
 	for _, s := range e.Seen {
 		switch {
 		case !s.Valid || !s.WetValid || spoiled(s.Faults) || len(s.WetFaults) > 0:
-		case len(suspects) == 0 || hasInt(suspects, s.Cylinder):
+		case len(suspects) == 0 || slices.Contains(suspects, s.Cylinder):
 			own = append(own, s)
 			ml += s.OilML
 		default:
@@ -192,7 +195,7 @@ func (j *Judgement) method(e Evidence, sh shape) {
 	j.Supported = []Finding{{Family: FamilyMethodOrGauge}}
 	j.Next = []string{"repeat", "second_gauge"}
 	for _, s := range e.Seen {
-		if has(s.Faults, MethodThrottleShut) {
+		if slices.Contains(s.Faults, MethodThrottleShut) {
 			j.Next = append(j.Next, "open_throttle")
 			break
 		}
@@ -202,7 +205,7 @@ func (j *Judgement) method(e Evidence, sh shape) {
 		j.Open = cylinderCauses(j.Suspects)
 	}
 	for _, s := range e.Seen {
-		if has(s.Faults, MethodSlowCranking) {
+		if slices.Contains(s.Faults, MethodSlowCranking) {
 			j.Open = append(j.Open, Finding{Family: FamilySlowCranking})
 			j.Next = append(j.Next, "charge_battery")
 			break
@@ -278,8 +281,8 @@ func cylinderFit(a, b Finding, cylinders int) float64 {
 	}
 	both, onlyA, onlyB := 0, 0, 0
 	for c := 1; c <= bounded(cylinders); c++ {
-		x := len(a.Cylinders) == 0 || hasInt(a.Cylinders, c)
-		y := len(b.Cylinders) == 0 || hasInt(b.Cylinders, c)
+		x := len(a.Cylinders) == 0 || slices.Contains(a.Cylinders, c)
+		y := len(b.Cylinders) == 0 || slices.Contains(b.Cylinders, c)
 		switch {
 		case x && y:
 			both++
@@ -293,13 +296,4 @@ func cylinderFit(a, b Finding, cylinders int) float64 {
 		return 0
 	}
 	return share(both, both+onlyA+onlyB)
-}
-
-func hasInt(list []int, n int) bool {
-	for _, x := range list {
-		if x == n {
-			return true
-		}
-	}
-	return false
 }

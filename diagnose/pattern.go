@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // whole judges a complete, unspoiled dry test and whatever wet test there was.
 func (j *Judgement) whole(e Evidence, sh shape, limits Limits, oil bool) {
 	switch {
@@ -150,7 +152,7 @@ func (j *Judgement) someLow(e Evidence, sh shape, oil bool) {
 // repeated reports whether one of the cylinders was tested dry more than once.
 func repeated(e Evidence, cylinders []int) bool {
 	for _, s := range e.Seen {
-		if s.Repeats > 0 && hasInt(cylinders, s.Cylinder) {
+		if s.Repeats > 0 && slices.Contains(cylinders, s.Cylinder) {
 			return true
 		}
 	}
@@ -164,7 +166,7 @@ func (j *Judgement) mixed(e Evidence) {
 		return
 	}
 	for _, s := range e.Seen {
-		if !s.WetValid || len(s.WetFaults) > 0 || !hasInt(j.Suspects, s.Cylinder) {
+		if !s.WetValid || len(s.WetFaults) > 0 || !slices.Contains(j.Suspects, s.Cylinder) {
 			continue
 		}
 		family := FamilyValveLeak

@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // worth says how much a test can tell under a pattern: 3 it names the fault or its
 // place, 2 it parts the causes, 1 it adds something, 0 it tells nothing that is not
 // known. The rows follow the table of patterns: what each is told apart by. The
@@ -115,7 +117,7 @@ func (c *court) taken() []taken {
 		if e.Kind == kindGauge && gauge == "" {
 			gauge = e.Choice
 		}
-		if test == "" || has(done, test) {
+		if test == "" || slices.Contains(done, test) {
 			continue
 		}
 		done = append(done, test)
@@ -173,10 +175,10 @@ func (c *court) planner() planner {
 // for is always worth doing.
 func (p planner) worth(j Judgement, test string) int {
 	w := worth(j.Pattern, test)
-	if has(p.called, test) {
+	if slices.Contains(p.called, test) {
 		w = max(w, 2)
 	}
-	if j.Decided && j.Pattern != PatternWithin && !has(j.Next, test) {
+	if j.Decided && j.Pattern != PatternWithin && !slices.Contains(j.Next, test) {
 		return 0
 	}
 	return w
@@ -223,7 +225,7 @@ func (p planner) better(e Evidence, j Judgement, test string) (string, float64) 
 		o, w := p.minutes(e, j, other), p.worth(j, other)
 		switch {
 		case other == test || other == "repeat" || o <= 0 || e.Did(other, j) || !p.possible(other, j):
-		case !has(j.Next, other) || w < worthOwn && (w < 2 || own < 3*o):
+		case !slices.Contains(j.Next, other) || w < worthOwn && (w < 2 || own < 3*o):
 		case own < dear*o || own-o < dearBy:
 		case w > tells || w == tells && o < cost:
 			best, cost, tells = other, o, w

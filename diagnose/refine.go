@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // A hint is what one confirming test says for or against a family on some
 // cylinders; no cylinders means the whole engine. The table of trade knowledge
 // that it rests on stands beside each test below.
@@ -68,9 +70,9 @@ func (l LeakSeen) hints(e Evidence, j *Judgement) []hint {
 		switch {
 		case j.Pattern == PatternAllLow:
 			out = append(out, hint{"leakage", FamilyValveTiming, nil, true, true}) // a gauge, altitude or design leak little too
-		case hasInt(j.Suspects, l.Cylinder) && e.wholeBank(j.Suspects):
+		case slices.Contains(j.Suspects, l.Cylinder) && e.wholeBank(j.Suspects):
 			out = append(out, hint{"leakage", FamilyValveTiming, j.Suspects, true, false})
-		case hasInt(j.Suspects, l.Cylinder):
+		case slices.Contains(j.Suspects, l.Cylinder):
 			say(true, me, FamilyValveNotOpening)
 		}
 		return out
@@ -137,23 +139,11 @@ func (l LeakSeen) neighbour(e Evidence) int {
 // wholeBank reports whether some cylinders are one whole bank of several.
 func (e Evidence) wholeBank(cylinders []int) bool {
 	for _, b := range e.Banks {
-		if len(e.Banks) > 1 && len(b) > 1 && same(sorted(b), cylinders) {
+		if len(e.Banks) > 1 && len(b) > 1 && slices.Equal(sorted(b), cylinders) {
 			return true
 		}
 	}
 	return false
-}
-
-func same(a, b []int) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // lookHints: a feeler gauge, the marks, an eye in the cylinder, the cooling system
@@ -230,7 +220,7 @@ func (e Evidence) underCam(cylinder int) []int {
 		return nil
 	}
 	for _, b := range e.Banks {
-		if hasInt(b, cylinder) && len(b) > 1 {
+		if slices.Contains(b, cylinder) && len(b) > 1 {
 			return sorted(b)
 		}
 	}
@@ -250,7 +240,7 @@ func (e Evidence) gaugeHints(suspects []int) []hint {
 		}
 	}
 	for _, s := range e.Confirmed.Refits {
-		if hasInt(suspects, s.Cylinder) && ratio(s.After-s.Before, s.Before) > refitGain {
+		if slices.Contains(suspects, s.Cylinder) && ratio(s.After-s.Before, s.Before) > refitGain {
 			out = append(out, hint{"refit", FamilyHeadGasket, suspects, true, true})
 		}
 	}
@@ -325,7 +315,7 @@ func (e Evidence) humpHints(suspects []int) []hint {
 	var out []hint
 	humps := e.Confirmed.humps()
 	for i, h := range humps {
-		if h.Low && hasInt(suspects, h.Cylinder) {
+		if h.Low && slices.Contains(suspects, h.Cylinder) {
 			out = append(out, hint{"current", FamilyMethodOrGauge, nil, false, false})
 		}
 		if n := len(humps); clean(h.Percent) > humpExtra && n%2 == 0 {

@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // careRules: what can hurt hands, eyes and engines beyond the crank, where it came
 // up. Cautions of service documents and common practice.
 func careRules() []rule {
@@ -21,7 +23,7 @@ func (c *court) cautions(keys ...string) verdict {
 	v := verdict{}
 	n := 0
 	for i, e := range c.t.events {
-		if e.Kind != kindCaution && e.Kind != kindHazard || !has(keys, e.Choice) {
+		if e.Kind != kindCaution && e.Kind != kindHazard || !slices.Contains(keys, e.Choice) {
 			continue
 		}
 		n++

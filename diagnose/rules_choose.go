@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // chooseRules: the order of tests, cheap before dear, method before meaning.
 func chooseRules() []rule {
 	r := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
@@ -188,7 +190,7 @@ func wetControl(c *court) verdict {
 func (c *court) oilIn(cylinders []int) bool {
 	n := 0
 	for _, s := range c.known.Seen {
-		if s.Valid && s.WetValid && (len(cylinders) == 0 || hasInt(cylinders, s.Cylinder)) {
+		if s.Valid && s.WetValid && (len(cylinders) == 0 || slices.Contains(cylinders, s.Cylinder)) {
 			n++
 		}
 	}
@@ -286,9 +288,9 @@ func nextTest(c *court) verdict {
 // goodNext reports whether the next test named would tell more.
 func (c *court) goodNext() bool {
 	n := c.in.Sheet.NextTest
-	doubt := n == "none" && has(c.j.Next, "leakage") && c.known.unfit()
+	doubt := n == "none" && slices.Contains(c.j.Next, "leakage") && c.known.unfit()
 	if n == "" || c.j.Pattern == PatternNothing || doubt {
 		return false
 	}
-	return has(c.j.Next, n) || has(c.in.Key.NextTests, n)
+	return slices.Contains(c.j.Next, n) || slices.Contains(c.in.Key.NextTests, n)
 }

@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // concludeRules: what the readings allow comes first, what was inside second. A
 // right guess without evidence earns little; a careful 'not decided yet' with a
 // good next test earns most of it; wrong against plain evidence earns nothing.
@@ -82,7 +84,7 @@ func evidenceBacked(c *court) verdict {
 	v := verdict{at: c.concluded()}
 	good, many := 0, 0
 	for _, k := range c.in.Sheet.Evidence {
-		if !has(EvidenceKinds(), k) {
+		if !slices.Contains(EvidenceKinds(), k) {
 			continue
 		}
 		many++
@@ -118,7 +120,7 @@ func evidenceEnough(c *court) verdict {
 	good := 0
 	for _, k := range need {
 		switch {
-		case !has(c.in.Sheet.Evidence, k):
+		case !slices.Contains(c.in.Sheet.Evidence, k):
 			v.facts = append(v.facts, word("missing", k))
 		case c.inRecord(k) && c.usable(k):
 			good++
@@ -150,7 +152,7 @@ func (c *court) untold() string {
 		}
 	}
 	for _, n := range c.j.Next {
-		if open && has(EvidenceKinds(), n) && worth(c.j.Pattern, n) >= 2 && !has(c.known.Tests(), n) {
+		if open && slices.Contains(EvidenceKinds(), n) && worth(c.j.Pattern, n) >= 2 && !slices.Contains(c.known.Tests(), n) {
 			return n
 		}
 	}
@@ -161,7 +163,7 @@ func (c *court) untold() string {
 func (c *court) pointers() []string {
 	var out []string
 	for _, h := range c.known.hints(&c.j) {
-		if h.speaksFor && c.claims(h.family) && !has(out, h.test) {
+		if h.speaksFor && c.claims(h.family) && !slices.Contains(out, h.test) {
 			out = append(out, h.test)
 		}
 	}
@@ -186,7 +188,7 @@ func sureness(c *court) verdict {
 	if len(list) > 0 {
 		v.facts = append(v.facts, word("standing", string(best)))
 	}
-	if c.baseless() || len(list) == 0 || !has(Sureness(), sure) {
+	if c.baseless() || len(list) == 0 || !slices.Contains(Sureness(), sure) {
 		return v
 	}
 	switch {

@@ -1,6 +1,9 @@
 package diagnose
 
-import "crankbay/sim/unit"
+import (
+	"crankbay/sim/unit"
+	"slices"
+)
 
 // confirmRules: the confirming tests, each only where it was made. As with the
 // readings, the deciding test of a cylinder counts, so that a mistake noticed and
@@ -281,7 +284,7 @@ func heardWritten(c *court) verdict {
 		}
 		var off []Fact
 		for _, place := range HeardPlaces() {
-			if c.heardAt(n, place) != has(said, place) {
+			if c.heardAt(n, place) != slices.Contains(said, place) {
 				off = append(off, word("where", place))
 			}
 		}

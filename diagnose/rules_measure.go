@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 const ticksPerSecond = 1200.0
 
 // measureRules: the readings themselves. A cylinder is judged by its deciding
@@ -65,7 +67,7 @@ func throttleHeld(c *court) verdict {
 	if !c.in.Card.ThrottleOpen {
 		return skip()
 	}
-	return c.eachDry(func(s Seen) bool { return !has(s.Faults, MethodThrottleShut) }, nil)
+	return c.eachDry(func(s Seen) bool { return !slices.Contains(s.Faults, MethodThrottleShut) }, nil)
 }
 
 // plugsAllOut: the starter turns one cylinder against pressure, not all of them.
@@ -73,7 +75,7 @@ func plugsAllOut(c *court) verdict {
 	if !c.in.Card.PlugsOut {
 		return skip()
 	}
-	return c.eachDry(func(s Seen) bool { return !has(s.Faults, MethodPlugsIn) }, func(s Seen) []Fact {
+	return c.eachDry(func(s Seen) bool { return !slices.Contains(s.Faults, MethodPlugsIn) }, func(s Seen) []Fact {
 		return []Fact{count("out", c.all.Runs[s.DryRun-1].PlugsOut)}
 	})
 }
@@ -89,7 +91,7 @@ func gaugeProved(c *court) verdict {
 // gaugeReleased: the needle is at zero before each test; what the last cylinder
 // left in the hose is not this one's.
 func gaugeReleased(c *court) verdict {
-	return c.eachDry(func(s Seen) bool { return !has(s.Faults, MethodGaugeNotZero) }, nil)
+	return c.eachDry(func(s Seen) bool { return !slices.Contains(s.Faults, MethodGaugeNotZero) }, nil)
 }
 
 // strokesEnough: as many full strokes as the card says. Service documents print
@@ -143,7 +145,9 @@ func strokesEqual(c *court) verdict {
 func temperatureRight(c *court) verdict {
 	card := c.in.Card
 	return c.eachDry(
-		func(s Seen) bool { return !has(s.Faults, MethodCold) && !has(s.Faults, methodHot) },
+		func(s Seen) bool {
+			return !slices.Contains(s.Faults, MethodCold) && !slices.Contains(s.Faults, methodHot)
+		},
 		func(s Seen) []Fact {
 			return []Fact{
 				fact("temperature", c.all.Runs[s.DryRun-1].CoolantC, "°C"),
@@ -157,7 +161,7 @@ func temperatureRight(c *court) verdict {
 func speedEnough(c *court) verdict {
 	seen := c.saysSlow()
 	return c.eachDry(
-		func(s Seen) bool { return seen || !has(s.Faults, MethodSlowCranking) },
+		func(s Seen) bool { return seen || !slices.Contains(s.Faults, MethodSlowCranking) },
 		func(s Seen) []Fact {
 			return []Fact{fact("speed", c.all.Runs[s.DryRun-1].SpeedRPM, "rpm"), fact("least", 200, "rpm")}
 		})
@@ -183,7 +187,7 @@ func surpriseRepeated(c *court) verdict {
 	_, hi, _, _ := extremes(c.all.Seen)
 	v := verdict{}
 	for _, s := range c.all.Seen {
-		if len(j.Suspects) > 0 && !hasInt(j.Suspects, s.Cylinder) || !s.Valid {
+		if len(j.Suspects) > 0 && !slices.Contains(j.Suspects, s.Cylinder) || !s.Valid {
 			continue
 		}
 		if s.Repeats > 0 {

@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"slices"
 	"strings"
 
 	"crankbay/sim/record"
@@ -264,7 +265,7 @@ func noCautions(c *court) verdict {
 	v := verdict{}
 	n := 0
 	for _, e := range c.t.events {
-		if e.Kind != kindCaution && e.Kind != kindHazard || has(judgedElsewhere(), e.Choice) {
+		if e.Kind != kindCaution && e.Kind != kindHazard || slices.Contains(judgedElsewhere(), e.Choice) {
 			continue
 		}
 		n++

@@ -3,6 +3,7 @@ package diagnose
 import (
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
+	"slices"
 )
 
 // recordRules: what real reports leave out. Weights are ours.
@@ -234,7 +235,7 @@ func ticksTrue(c *court) verdict {
 	v := verdict{}
 	wrong, known := 0, 0
 	for _, d := range deeds() {
-		if !has(c.in.Sheet.Ticks, d.item) {
+		if !slices.Contains(c.in.Sheet.Ticks, d.item) {
 			continue
 		}
 		known++

@@ -1,6 +1,9 @@
 package diagnose
 
-import "crankbay/sim/unit"
+import (
+	"crankbay/sim/unit"
+	"slices"
+)
 
 // shape is what the dry readings look like before anyone asks why.
 type shape struct {
@@ -128,7 +131,7 @@ func lowBank(e Evidence, suspects []int) int {
 		}
 		var in, rest []Seen
 		for _, s := range e.Seen {
-			if hasInt(bank, s.Cylinder) {
+			if slices.Contains(bank, s.Cylinder) {
 				in = append(in, s)
 			} else {
 				rest = append(rest, s)

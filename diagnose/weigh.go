@@ -1,5 +1,7 @@
 package diagnose
 
+import "slices"
+
 // refine lets the confirming tests have their say. What one of them points to comes
 // before what the gauge alone had left, what it speaks against goes; spoiled readings
 // stay spoiled, so that under a method fault a hint never decides.
@@ -64,7 +66,7 @@ func explained(list []hint) []hint {
 	for _, h := range list {
 		cause := false
 		for _, o := range list {
-			cause = cause || o.family == FamilyTightLash && o.speaksFor && same(o.cylinders, h.cylinders)
+			cause = cause || o.family == FamilyTightLash && o.speaksFor && slices.Equal(o.cylinders, h.cylinders)
 		}
 		if !cause || h.family != FamilyValveLeak {
 			out = append(out, h)
@@ -112,7 +114,7 @@ func pointed(list []hint, j *Judgement) []Finding {
 	var out []Finding
 	add := func(f Finding) {
 		for _, x := range out {
-			if x.Family == f.Family && same(x.Cylinders, f.Cylinders) {
+			if x.Family == f.Family && slices.Equal(x.Cylinders, f.Cylinders) {
 				return
 			}
 		}
@@ -126,7 +128,7 @@ func pointed(list []hint, j *Judgement) []Finding {
 			}
 			add(Finding{family, h.cylinders})
 			for _, c := range h.cylinders {
-				if !hasInt(all, c) {
+				if !slices.Contains(all, c) {
 					all = append(all, c)
 				}
 			}
@@ -147,7 +149,7 @@ func pointed(list []hint, j *Judgement) []Finding {
 // within reports whether all of list stand in the other, which is longer.
 func within(list, other []int) bool {
 	for _, c := range list {
-		if !hasInt(other, c) {
+		if !slices.Contains(other, c) {
 			return false
 		}
 	}
@@ -169,7 +171,7 @@ func against(list []Finding, h hint) []Finding {
 		}
 		var left []int
 		for _, c := range f.Cylinders {
-			if !hasInt(h.cylinders, c) {
+			if !slices.Contains(h.cylinders, c) {
 				left = append(left, c)
 			}
 		}
@@ -218,7 +220,7 @@ func (j *Judgement) settle(e Evidence, speaks []Finding, strong bool) {
 	for _, c := range j.Suspects {
 		known := false
 		for _, f := range speaks {
-			known = known || len(f.Cylinders) == 0 || hasInt(f.Cylinders, c)
+			known = known || len(f.Cylinders) == 0 || slices.Contains(f.Cylinders, c)
 		}
 		covered = covered && known
 	}

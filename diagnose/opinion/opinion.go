@@ -2,6 +2,7 @@ package opinion
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/diagnose"
 	"crankbay/diagnose/intake"
@@ -167,7 +168,7 @@ func (o *Opinion) causes() {
 	for _, x := range o.Explanations {
 		at := -1
 		for i := range all {
-			if all[i].Group == x.Group && same(all[i].Cylinders, x.Cylinders) {
+			if all[i].Group == x.Group && slices.Equal(all[i].Cylinders, x.Cylinders) {
 				at = i
 			}
 		}
@@ -223,16 +224,4 @@ func some(list []reason.Speaks) []reason.Speaks {
 		return []reason.Speaks{}
 	}
 	return list
-}
-
-func same(a, b []int) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }

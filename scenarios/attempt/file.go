@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
+	"slices"
 
 	"crankbay/sim"
 	"crankbay/sim/bench"
@@ -140,4 +141,4 @@ func (f *File) sum() string {
 func (f *File) Sum() string { return f.sum() }
 
 // knows tells whether kind can stand in a log.
-func knows(kind string) bool { return bench.Knows(kind) || has(SheetKinds(), kind) }
+func knows(kind string) bool { return bench.Knows(kind) || slices.Contains(SheetKinds(), kind) }

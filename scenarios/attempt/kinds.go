@@ -40,12 +40,3 @@ const (
 
 // Modes lists the ways of working.
 func Modes() []string { return []string{ModeReasons, ModeAlone, ModeGrade} }
-
-func has(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}

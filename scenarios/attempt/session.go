@@ -2,6 +2,7 @@ package attempt
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -48,7 +49,7 @@ func New(s *scenarios.Scenario, h Header) (*Session, error) {
 // blank returns a session without its bench.
 func blank(s *scenarios.Scenario, h Header) (*Session, error) {
 	switch {
-	case !has(Modes(), h.Mode):
+	case !slices.Contains(Modes(), h.Mode):
 		return nil, fmt.Errorf("attempt: mode: %q, want one of reasons, alone, grade", h.Mode)
 	case !s.Work.Allows(h.Mode):
 		return nil, fmt.Errorf("attempt: mode: %q, but this job is worked %s", h.Mode, strings.Join(s.Work.Modes, " or "))
@@ -69,7 +70,7 @@ func (s *Session) Do(a record.Action) error {
 	if s.sheet.HandedIn {
 		return refuse("handed_in", 0)
 	}
-	if !has(SheetKinds(), a.Kind) {
+	if !slices.Contains(SheetKinds(), a.Kind) {
 		return s.doBench(a)
 	}
 	if err := s.court.admit(&s.sheet, a); err != nil {

@@ -66,7 +66,7 @@ func (c court) admit(s *diagnose.Sheet, a record.Action) error {
 }
 
 func among(list []string, choice, key string) error {
-	if !has(list, choice) {
+	if !slices.Contains(list, choice) {
 		return refuse(key, 0)
 	}
 	return nil

@@ -2,6 +2,7 @@ package class
 
 import (
 	"fmt"
+	"slices"
 
 	"crankbay/scenarios"
 )
@@ -20,7 +21,7 @@ func Places(s *scenarios.Scenario) []string {
 	var all []string
 	for _, m := range moves(s) {
 		p := fmt.Sprint(sorted(m.list(s.Key.Cylinders)))
-		if !has(all, p) {
+		if !slices.Contains(all, p) {
 			all = append(all, p)
 		}
 	}

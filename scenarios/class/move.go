@@ -1,6 +1,7 @@
 package class
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -61,12 +62,12 @@ func told(text string) bool {
 	for i, word := range list {
 		digits := strings.TrimLeft(word, "0123456789")
 		number := digits == "" // a bare one
-		ordinal := has(ordinals, word) || !number && len(digits) < len(word) && has(endings, digits) ||
-			number && i+1 < len(list) && has(endings[4:], list[i+1]) // "3.er"
-		if number && i > 0 && has(before, list[i-1]) {
+		ordinal := slices.Contains(ordinals, word) || !number && len(digits) < len(word) && slices.Contains(endings, digits) ||
+			number && i+1 < len(list) && slices.Contains(endings[4:], list[i+1]) // "3.er"
+		if number && i > 0 && slices.Contains(before, list[i-1]) {
 			return true
 		}
-		if (number || ordinal || has(cardinals, word)) && anyOf(places, list[max(0, i-near-1):i]) {
+		if (number || ordinal || slices.Contains(cardinals, word)) && anyOf(places, list[max(0, i-near-1):i]) {
 			return true
 		}
 		if ordinal && anyOf(places, list[i+1:min(len(list), i+near+2)]) {
@@ -78,7 +79,7 @@ func told(text string) bool {
 
 func anyOf(words, list []string) bool {
 	for _, w := range list {
-		if has(words, w) {
+		if slices.Contains(words, w) {
 			return true
 		}
 	}
@@ -161,7 +162,7 @@ func concernedBy(s *scenarios.Scenario) []int {
 	var all []int
 	add := func(list ...int) {
 		for _, c := range list {
-			if c > 0 && !hasInt(all, c) {
+			if c > 0 && !slices.Contains(all, c) {
 				all = append(all, c)
 			}
 		}
@@ -210,7 +211,7 @@ func (m move) apply(s *scenarios.Scenario) {
 
 func bankWith(banks [][]int, cylinder int) int {
 	for i, bank := range banks {
-		if hasInt(bank, cylinder) {
+		if slices.Contains(bank, cylinder) {
 			return i + 1
 		}
 	}
@@ -229,13 +230,4 @@ func sorted(list []int) []int {
 		}
 	}
 	return list
-}
-
-func hasInt(list []int, n int) bool {
-	for _, x := range list {
-		if x == n {
-			return true
-		}
-	}
-	return false
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -96,7 +97,7 @@ func headings(row []string) (c columns, ok bool) {
 			words []string
 			at    *int
 		}{{titles.name, &c.name}, {titles.given, &c.given}, {titles.family, &c.family}, {titles.id, &c.id}} {
-			if *t.at < 0 && has(t.words, cell) {
+			if *t.at < 0 && slices.Contains(t.words, cell) {
 				*t.at = i
 				break
 			}
@@ -139,15 +140,6 @@ func guess(rows [][]string) columns {
 	}
 	c.all = c.id < 0 && width > 1
 	return c
-}
-
-func has(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // table splits a text into rows of trimmed cells and says in which line each began.

@@ -2,6 +2,7 @@ package debrief
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/scenarios/attempt"
 	"crankbay/sim/bench"
@@ -41,7 +42,7 @@ func mendThrottle(open bool) func(*clinic, flaw) edit {
 	return func(c *clinic, f flaw) edit {
 		e := c.tape.edit()
 		for k, s := range c.runs {
-			if !contains(f.runs, k) {
+			if !slices.Contains(f.runs, k) {
 				e.lend(s.step, throttle(word(s.run.ThrottleOpen, "open", "shut")))
 				continue
 			}
@@ -66,7 +67,7 @@ func mendThrottle(open bool) func(*clinic, flaw) edit {
 func plugsAs(in []int) hand {
 	return func(s *attempt.Session) (record.Action, bool) {
 		for _, p := range s.State().Plugs {
-			switch wanted := contains(in, p.Cylinder); {
+			switch wanted := slices.Contains(in, p.Cylinder); {
 			case p.State == "in" && !wanted:
 				return record.Action{Kind: bench.KindPlugOut, Cylinder: p.Cylinder, Choice: "ordered"}, true
 			case p.State == "out" && wanted:
@@ -84,7 +85,7 @@ func (c *clinic) mendPlugs(f flaw) edit {
 	last := c.runs[f.runs[len(f.runs)-1]].step
 	for k, s := range c.runs {
 		in := s.in
-		if contains(f.runs, k) {
+		if slices.Contains(f.runs, k) {
 			in = nil
 			for cyl := 1; cyl <= c.s.Engine.Cylinders && !c.card.PlugsOut; cyl++ {
 				in = append(in, cyl)

@@ -227,7 +227,7 @@ func (c *clinic) place(m *Mistake, f flaw) {
 func (c *clinic) again(k int, f flaw) bool {
 	for i := k + 1; i < len(c.runs); i++ {
 		a, b := c.runs[k], c.runs[i]
-		if a.run.Cylinder == b.run.Cylinder && a.wet() == b.wet() && (b.gauged() || b.sensed) && !contains(f.runs, i) {
+		if a.run.Cylinder == b.run.Cylinder && a.wet() == b.wet() && (b.gauged() || b.sensed) && !slices.Contains(f.runs, i) {
 			return true
 		}
 	}
@@ -236,16 +236,7 @@ func (c *clinic) again(k int, f flaw) bool {
 
 func (c *clinic) airAgain(k int, f flaw) bool {
 	for i := k + 1; i < len(c.air); i++ {
-		if c.air[i].leak.Cylinder == c.air[k].leak.Cylinder && !contains(f.air, i) {
-			return true
-		}
-	}
-	return false
-}
-
-func contains(list []int, n int) bool {
-	for _, x := range list {
-		if x == n {
+		if c.air[i].leak.Cylinder == c.air[k].leak.Cylinder && !slices.Contains(f.air, i) {
 			return true
 		}
 	}
@@ -253,7 +244,7 @@ func contains(list []int, n int) bool {
 }
 
 func appendNew(list []int, n int) []int {
-	if contains(list, n) {
+	if slices.Contains(list, n) {
 		return list
 	}
 	return append(list, n)

@@ -1,6 +1,7 @@
 package strict
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -58,7 +59,7 @@ func (o *Object) Close() {
 		return
 	}
 	for _, name := range o.v.n.names {
-		if !has(o.asked, name) {
+		if !slices.Contains(o.asked, name) {
 			o.unknown(name)
 			return
 		}
@@ -88,13 +89,4 @@ func (o *Object) at(name string) Value {
 		shown = o.v.path + "." + shown
 	}
 	return Value{doc: o.v.doc, path: shown}
-}
-
-func has(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
 }

@@ -5,6 +5,7 @@ import (
 	"crankbay/sim/num"
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
+	"slices"
 )
 
 const (
@@ -96,7 +97,7 @@ func (b *Bench) doFluids(a record.Action) error {
 // doSpec looks a page up. The number of its fact is 1 on the page of this engine:
 // a grader must know, and the record is all it has.
 func (b *Bench) doSpec(a record.Action) error {
-	if !has(b.setup.Pages, a.Choice) {
+	if !slices.Contains(b.setup.Pages, a.Choice) {
 		return refuse("no_such_page", 0)
 	}
 	b.hands.page = a.Choice

@@ -3,6 +3,7 @@ package bench
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"crankbay/sim"
 	"crankbay/sim/instrument"
@@ -98,7 +99,7 @@ func (s Setup) validate() error {
 	for _, m := range s.Minutes.all() {
 		add(!(m >= 0 && m <= mostTestMinutes), "Minutes: %g, want inside [0, %g]", m, mostTestMinutes)
 	}
-	add(s.RightPage != "" && !has(s.Pages, s.RightPage), "RightPage = %q is not among the pages", s.RightPage)
+	add(s.RightPage != "" && !slices.Contains(s.Pages, s.RightPage), "RightPage = %q is not among the pages", s.RightPage)
 	return errors.Join(errs...)
 }
 
@@ -108,20 +109,11 @@ func named(list string, ids []string) (errs []error) {
 		switch {
 		case id == "" || len(id) > maxChoice:
 			errs = append(errs, fmt.Errorf("bench: %s[%d]: a name has 1 to %d bytes", list, i, maxChoice))
-		case has(ids[:i], id):
+		case slices.Contains(ids[:i], id):
 			errs = append(errs, fmt.Errorf("bench: %s[%d] = %q is there twice", list, i, id))
 		}
 	}
 	return errs
-}
-
-func has(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 const (

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/sim"
 	"crankbay/sim/instrument"
@@ -249,7 +250,7 @@ func (b *Bench) Lost() float64 {
 func (b *Bench) doListen(a record.Action) error {
 	hole := a.Choice == PlaceHole
 	switch {
-	case !has(Places(), a.Choice):
+	case !slices.Contains(Places(), a.Choice):
 		return refuse("unknown_choice", a.Cylinder)
 	case hole != (a.Cylinder != 0):
 		return refuse("cylinder", 0)

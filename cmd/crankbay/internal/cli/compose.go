@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -200,7 +201,7 @@ func (h *handing) flags(c *cobra.Command) {
 
 // check says what would only fail later, and reads the key out of its file.
 func (h *handing) check(command string) error {
-	if h.mode != "" && !has(attempt.Modes(), h.mode) {
+	if h.mode != "" && !slices.Contains(attempt.Modes(), h.mode) {
 		return usagef("%s: --mode %q, want one of %s", command, h.mode, strings.Join(attempt.Modes(), ", "))
 	}
 	if strings.ContainsAny(h.base, "# \t\n") {
@@ -315,15 +316,6 @@ links (--seal).`,
 	}
 	c.Flags().StringVar(&out, "out", "", "file for the private key; it must not be there yet")
 	return c
-}
-
-func has(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // readings are the last strokes of a test, as a list.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"crankbay/scenarios"
@@ -227,7 +228,7 @@ func orNone(s string) string {
 func rivalWords(p debrief.Plan, list []int) string {
 	var out []string
 	for i, r := range p.Rivals {
-		if list != nil && !contains(list, i) {
+		if list != nil && !slices.Contains(list, i) {
 			continue
 		}
 		if len(r.Faults) == 0 {
@@ -237,13 +238,4 @@ func rivalWords(p debrief.Plan, list []int) string {
 		out = append(out, plainWords(r.Faults[0].Kind))
 	}
 	return orNone(strings.Join(out, ", "))
-}
-
-func contains(list []int, n int) bool {
-	for _, x := range list {
-		if x == n {
-			return true
-		}
-	}
-	return false
 }

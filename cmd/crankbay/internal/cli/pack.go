@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -37,7 +38,7 @@ one named by --endpoint.`,
 			switch {
 			case p.Format == "":
 				return usagef("pack: --format is missing, want one of %s", strings.Join(lms.Formats(), ", "))
-			case !has(lms.Formats(), p.Format):
+			case !slices.Contains(lms.Formats(), p.Format):
 				return usagef("pack: --format %q, want one of %s", p.Format, strings.Join(lms.Formats(), ", "))
 			case out == "":
 				return usagef("pack: --out is missing: the .zip to write")

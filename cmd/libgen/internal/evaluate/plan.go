@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/diagnose/library"
 	"crankbay/diagnose/reason"
@@ -33,7 +34,7 @@ func (s *Subject) stop(o *reason.Opinion) (sure, right bool) {
 func (s *Subject) is(l reason.Label) bool {
 	want := reason.Merged(groupOf(s.Family))
 	cyl := sorted(s.Slot.Cylinders)
-	return l.Group == want && equal(l.Cylinders, cyl)
+	return l.Group == want && slices.Equal(l.Cylinders, cyl)
 }
 
 // FollowNext does the test that is worth most, again and again, until one explanation is

@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/stat"
@@ -145,7 +146,7 @@ func Judge(lib *library.Library, s *Subject, set TestSet, p reason.Priors) Judge
 			cyl = nil
 		}
 		for i := range list {
-			if list[i].family == f && equal(list[i].cylinders, cyl) {
+			if list[i].family == f && slices.Equal(list[i].cylinders, cyl) {
 				at = i
 			}
 		}
@@ -163,7 +164,7 @@ func Judge(lib *library.Library, s *Subject, set TestSet, p reason.Priors) Judge
 	}
 	j := Judged{}
 	for i, x := range list {
-		hit := x.family == want && equal(x.cylinders, cyl)
+		hit := x.family == want && slices.Equal(x.cylinders, cyl)
 		j.First = j.First || hit && i == 0
 		j.Three = j.Three || hit && i < 3
 	}
@@ -190,18 +191,6 @@ func sorted(list []int) []int {
 	out := append([]int(nil), list...)
 	sort.Ints(out)
 	return out
-}
-
-func equal(a, b []int) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // Share is a count as a share of all, to a thousandth.
