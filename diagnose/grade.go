@@ -12,7 +12,7 @@ import (
 func Grade(in Input) Result {
 	c := open(in)
 	r := Result{
-		PassMark: PassMark, Gates: c.gates(), Mode: in.Mode, Hints: max(0, in.Hints),
+		PassMark: PassMark, RowMark: RowMark, Low: []string{}, Gates: c.gates(), Mode: in.Mode, Hints: max(0, in.Hints),
 		Rules: in.Card.Limits.Verdicts(c.all.Seen), Readings: c.all.Seen,
 	}
 	if r.Readings == nil {
@@ -28,9 +28,12 @@ func Grade(in Input) Result {
 		r.Points += row.Points
 		r.OutOf += row.OutOf
 		r.Rows = append(r.Rows, row)
+		if row.Points < rounded(RowMark*row.OutOf) {
+			r.Low = append(r.Low, name)
+		}
 	}
 	r.Points = rounded(r.Points)
-	r.Pass = r.Points >= rounded(PassMark*r.OutOf)
+	r.Pass = r.Points >= rounded(PassMark*r.OutOf) && len(r.Low) == 0
 	for _, g := range r.Gates {
 		r.Pass = r.Pass && g.Passed
 	}

@@ -70,13 +70,20 @@ func (w Weights) Validate() error {
 // own choice (common practice, no source): seven tenths.
 const PassMark = 0.70
 
+// RowMark is the share of its points that every row needs for a pass: careful hands
+// can't make up for a wrong conclusion, nor a lucky one for careless hands. Our own
+// choice (common practice, no source): four tenths.
+const RowMark = 0.40
+
 // A Result is the grade. Same input, same bytes.
 type Result struct {
 	Rows     []Row         `json:"rows"`
 	Points   float64       `json:"points"`
 	OutOf    float64       `json:"out_of"`
 	PassMark float64       `json:"pass_mark"` // share of OutOf that a pass needs
-	Pass     bool          `json:"pass"`      // all gates kept and points ≥ pass_mark · out_of
+	RowMark  float64       `json:"row_mark"`  // share of its points that every row needs for it
+	Low      []string      `json:"low"`       // names of the rows below it
+	Pass     bool          `json:"pass"`      // all gates kept, points ≥ pass_mark · out_of, and no row low
 	Gates    []Line        `json:"gates"`     // safety gates; one not kept stops the pass
 	Mode     string        `json:"mode"`
 	Hints    int           `json:"hints"`

@@ -46,8 +46,11 @@ func head(b *strings.Builder, r diagnose.Result) {
 		word = "PASSED"
 	}
 	fmt.Fprintf(b, "Compression test, simulated: %s\n", word)
-	wrap(b, "", "", fmt.Sprintf("%s of %s points. A pass needs every safety gate kept and %s of the points.",
-		points(r.Points), points(r.OutOf), percent(r.PassMark*100)))
+	wrap(b, "", "", fmt.Sprintf("%s of %s points. A pass needs every safety gate kept, %s of the points, and %s in every row.",
+		points(r.Points), points(r.OutOf), percent(r.PassMark*100), percent(r.RowMark*100)))
+	if len(r.Low) > 0 {
+		wrap(b, "", "", "Below that: "+strings.Join(r.Low, ", ")+".")
+	}
 	mode := strings.Join(strings.Fields(fmt.Sprintf("%.16s", r.Mode)), " ")
 	if mode == "" {
 		mode = "not said"

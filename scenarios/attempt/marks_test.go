@@ -63,6 +63,20 @@ func marks(t *testing.T) []mark {
 	return out
 }
 
+// Careful hands don't carry a conclusion that is wrong and certain over the mark.
+func TestAWrongCertainConclusionDoesNotPass(t *testing.T) {
+	for _, name := range []string{"too-much-oil", "one-gauge-believed", "overlap-believed"} {
+		data, err := os.ReadFile(filepath.Join(testdata, "attempts", name+".json"))
+		require.NoError(t, err)
+		f, err := attempt.Decode(data)
+		require.NoError(t, err)
+		report, err := attempt.Verify(f, scenarios.Find)
+		require.NoError(t, err)
+		assert.Contains(t, report.Grade.Low, diagnose.RowConclude, name)
+		assert.False(t, report.Grade.Pass, name)
+	}
+}
+
 // Marks by hand and grades hold together: every row within a tenth of its points, the
 // gates exactly, and a pass wherever the marks are not within three points of it.
 func TestGradesAgreeWithMarksByHand(t *testing.T) {
@@ -78,11 +92,12 @@ func TestGradesAgreeWithMarksByHand(t *testing.T) {
 		report, err := attempt.Verify(f, scenarios.Find)
 		require.NoError(t, err, m.name)
 		g := report.Grade
-		sum := 0.0
+		sum, low := 0.0, false
 		for _, row := range g.Rows {
 			by, ok := m.rows[row.Name]
 			require.True(t, ok, "%s: %s has no mark", m.name, row.Name)
 			sum += by
+			low = low || by < g.RowMark*row.OutOf
 			if !assert.InDelta(t, by, row.Points, 0.1*row.OutOf+1e-9, "%s: %s", m.name, row.Name) {
 				for _, l := range row.Lines {
 					if !l.Passed {
@@ -99,7 +114,7 @@ func TestGradesAgreeWithMarksByHand(t *testing.T) {
 		}
 		assert.ElementsMatch(t, m.gates, gates, m.name)
 		if pass := g.PassMark * g.OutOf; math.Abs(sum-pass) > 3 {
-			assert.Equal(t, sum >= pass && len(m.gates) == 0, g.Pass, "%s passes", m.name)
+			assert.Equal(t, sum >= pass && !low && len(m.gates) == 0, g.Pass, "%s passes", m.name)
 		}
 	}
 	for _, name := range scripts(t) {

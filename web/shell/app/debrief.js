@@ -60,7 +60,8 @@ function score(grade) {
   return h('section', { class: 'score' },
     h('p', { class: 'verdict', 'data-out': 'pass', 'data-value': String(grade.pass) }, t(grade.pass ? 'debrief.pass' : 'debrief.nopass')),
     h('p', null, t('debrief.points', { points: number(grade.points, 1), of: number(grade.out_of, 1) }), ' ', grade.hints > 0 && t('debrief.hints', { n: grade.hints })),
-    !grade.pass && grade.pass_mark > 0 && h('p', { key: 'needs' }, t('debrief.needs', { needed: number(grade.pass_mark * grade.out_of, 1) })),
+    !grade.pass && grade.pass_mark > 0 && h('p', { key: 'needs' }, t('debrief.needs', { needed: number(grade.pass_mark * grade.out_of, 1), row: number(100 * grade.row_mark) })),
+    grade.low.length > 0 && h('p', { key: 'low', 'data-out': 'low' }, t('debrief.low', { rows: grade.low.map((name) => t(`row.grade.${name}`)).join(', ') })),
     h('p', { class: 'mute small' }, t('debrief.simulated')));
 }
 
