@@ -6,7 +6,7 @@
 // once, launch data and preferences are read first, then initialized, completed, passed
 // or failed, terminated.
 
-import { duration } from './lms-scorm.js';
+import { duration, verdict } from './lms-scorm.js';
 
 const verbs = {
   initialized: 'http://adlnet.gov/expapi/verbs/initialized', completed: 'http://adlnet.gov/expapi/verbs/completed',
@@ -154,16 +154,14 @@ export function cmi5() {
       chain = chain.catch(() => {}).then(() => store.put(store.stateAddress(STATE), code, 'text/plain'));
       return chain;
     },
-    report: async ({ unsafe, scaled, mark, seconds }) => {
+    report: async ({ barred, scaled, mark, seconds }) => {
       const took = duration(seconds);
       if (!completed) await store.send(statement(launch, data, 'completed', { completion: true, duration: took }, ['moveon']));
       completed = true;
       const mastery = data.masteryScore;
-      const won = !unsafe && scaled >= (mastery ?? mark);
-      // A score has to agree with the mark it is held against. Where a safety gate decides
-      // against the points, the statement goes without one.
+      const { won, tell } = verdict(barred, scaled, mastery ?? mark);
       const result = { success: won, duration: took };
-      if (!unsafe) result.score = { scaled, raw: Math.round(scaled * 1000) / 10, min: 0, max: 100 };
+      if (tell) result.score = { scaled, raw: Math.round(scaled * 1000) / 10, min: 0, max: 100 };
       await store.send(statement(launch, data, won ? 'passed' : 'failed', result, ['moveon'], mastery === undefined ? null : { [MASTERY]: mastery }));
     },
     end: finish,

@@ -112,6 +112,15 @@ const calls2004 = {
 export const LIMIT12 = 4096;
 export const LIMIT2004 = 64000;
 
+/**
+ * Whether a grade passes, and whether its score is told. What bars a pass (a safety gate,
+ * a row that is too low) does so whatever the points are; a score above the mark beside
+ * it would let a platform decide otherwise, so that one is not told.
+ */
+export function verdict(barred, scaled, mark) {
+  return { won: !barred && scaled >= mark, tell: !barred || scaled < mark };
+}
+
 function keepWithin(p, limit) {
   return (code) => {
     if (code.length > limit) throw new Error(`suspend_data: ${code.length} characters, at most ${limit}`);
@@ -140,16 +149,14 @@ export function scorm12() {
       };
     },
     save: keepWithin(p, LIMIT12),
-    report: ({ unsafe, scaled, mark }) => {
-      // A safety gate that was not kept fails whatever the points are; a score beside it
-      // would let a platform with a pass mark decide otherwise.
-      if (!unsafe) {
+    report: ({ barred, scaled, mark }) => {
+      const theirs = p.get('cmi.student_data.mastery_score');
+      const { won, tell } = verdict(barred, scaled, theirs === '' ? mark : Number(theirs) / 100);
+      if (tell) {
         p.set('cmi.core.score.min', '0', false);
         p.set('cmi.core.score.max', '100', false);
         p.set('cmi.core.score.raw', Math.round(scaled * 1000) / 10);
       }
-      const theirs = p.get('cmi.student_data.mastery_score');
-      const won = !unsafe && scaled >= (theirs === '' ? mark : Number(theirs) / 100);
       p.set('cmi.core.lesson_status', won ? 'passed' : 'failed');
       p.commit(true);
     },
@@ -186,16 +193,16 @@ export function scorm2004() {
       };
     },
     save: keepWithin(p, LIMIT2004),
-    report: ({ unsafe, scaled, mark }) => {
-      if (!unsafe) {
+    report: ({ barred, scaled, mark }) => {
+      const theirs = p.get('cmi.scaled_passing_score');
+      const { won, tell } = verdict(barred, scaled, theirs === '' ? mark : Number(theirs));
+      if (tell) {
         p.set('cmi.score.min', '0', false);
         p.set('cmi.score.max', '100', false);
         p.set('cmi.score.raw', Math.round(scaled * 1000) / 10);
         p.set('cmi.score.scaled', scaled);
       }
       p.set('cmi.completion_status', 'completed');
-      const theirs = p.get('cmi.scaled_passing_score');
-      const won = !unsafe && scaled >= (theirs === '' ? mark : Number(theirs));
       p.set('cmi.success_status', won ? 'passed' : 'failed');
       p.commit(true);
     },

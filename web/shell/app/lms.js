@@ -132,10 +132,10 @@ hooks.graded = async ({ grade }) => {
   if (!platform?.records || done) return;
   while (busy) await keeping; // else an older code would come after the word that it is reported
   done = true;
-  const unsafe = grade.gates.some((g) => !g.passed) || grade.low.length > 0; // what fails it whatever the points are
+  const barred = grade.gates.some((g) => !g.passed) || grade.low.length > 0; // what fails it whatever the points are
   try {
     await adapter.report({
-      unsafe, scaled: Math.round((1e4 * grade.points) / grade.out_of) / 1e4, mark,
+      barred, scaled: Math.round((1e4 * grade.points) / grade.out_of) / 1e4, mark,
       seconds: Math.round((Date.now() - since) / 1000),
     });
   } catch (error) {

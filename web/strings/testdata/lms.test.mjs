@@ -18,7 +18,7 @@ const scorm = await import(new URL('lms-scorm.js', app));
 const { Scorm12API, Scorm2004API } = skip ? {} : await import(new URL('node_modules/scorm-again/dist/esm/scorm-again.js', npm));
 const { cmi5, launchOf, statement } = await import(new URL('lms-cmi5.js', app));
 
-const done = { unsafe: false, scaled: 0.8125, mark: 0.7, seconds: 3725 };
+const done = { barred: false, scaled: 0.8125, mark: 0.7, seconds: 3725 };
 
 /** A run-time of scorm-again, hung into a window two frames up. */
 function platform(kind, settings = {}) {
@@ -68,7 +68,7 @@ test('SCORM 1.2: the limit of 4,096 is ours to hold', { skip }, () => {
   assert.equal(api.cmi.suspend_data.length, 4096, 'what was kept stays');
 });
 
-test('SCORM: a gate that was not kept fails without a score; the platform may ask for more', { skip }, () => {
+test('SCORM: what bars a pass fails it, and hides a score only if that would pass; the platform may ask for more', { skip }, () => {
   for (const [kind, make, status, raw] of [
     ['API', scorm.scorm12, (api) => api.cmi.core.lesson_status, (api) => api.cmi.core.score.raw],
     ['API_1484_11', scorm.scorm2004, (api) => api.cmi.success_status, (api) => api.cmi.score.raw],
@@ -76,9 +76,15 @@ test('SCORM: a gate that was not kept fails without a score; the platform may as
     let api = platform(kind);
     let a = make();
     a.begin();
-    a.report({ ...done, unsafe: true });
+    a.report({ ...done, barred: true });
     assert.equal(status(api), 'failed');
     assert.equal(String(raw(api)), '');
+    api = platform(kind);
+    a = make();
+    a.begin();
+    a.report({ ...done, barred: true, scaled: 0.41 });
+    assert.equal(status(api), 'failed');
+    assert.equal(String(raw(api)), '41', 'a score that fails anyway is told');
     api = platform(kind);
     if (kind === 'API') api.cmi.student_data.mastery_score = '90';
     else api.cmi.scaled_passing_score = '0.9';
@@ -201,7 +207,7 @@ test('cmi5: order and contents of what is recorded', { skip }, async () => {
   assert.equal(new Set(store.statements.map((s) => s.id)).size, 4);
 });
 
-test('cmi5: the mark decides, a gate fails without a score', { skip }, async () => {
+test('cmi5: the mark decides; what bars a pass hides a score that would pass', { skip }, async () => {
   let store = recordStore({ ...data, masteryScore: 0.9 });
   let a = cmi5();
   await a.begin();
@@ -212,10 +218,15 @@ test('cmi5: the mark decides, a gate fails without a score', { skip }, async () 
   store = recordStore(data);
   a = cmi5();
   await a.begin();
-  await a.report({ ...done, unsafe: true });
+  await a.report({ ...done, barred: true });
   last = store.statements.at(-1);
   assert.equal(last.verb.id, 'http://adlnet.gov/expapi/verbs/failed');
   assert.equal(last.result.score, undefined);
+  store = recordStore(data);
+  a = cmi5();
+  await a.begin();
+  await a.report({ ...done, barred: true, scaled: 0.41 });
+  assert.equal(store.statements.at(-1).result.score.scaled, 0.41, 'a score that fails anyway is told');
 });
 
 test('cmi5: a page that is loaded again, one to look around, and none', { skip }, async () => {
