@@ -1,4 +1,4 @@
-// The page: one state, four places, and what leads from one to another.
+// The page: one state, five places, and what leads from one to another.
 
 import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
@@ -20,6 +20,7 @@ import { askDebrief, askPart } from './debrief-ask.js';
 import { opinion } from './opinion.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
+import { isWhole } from './parts.js';
 
 /**
  * What wants to know how a job goes: a package in a learning platform sets these.
@@ -46,6 +47,11 @@ function freshJob() {
 }
 
 useSystem(state.system);
+
+const places = { yard, bay, debrief, opinion, desk: null };
+
+/** Places that are fetched when somebody first goes there. */
+const later = { desk: async () => (await import('./office.js')).office };
 
 let drawings = new Map(); // name → {look?, move?}, of the Bay that is open
 let scene = null;
@@ -105,7 +111,7 @@ function redraw() {
 }
 
 function render() {
-  const place = { yard, bay, debrief, opinion }[state.place];
+  const place = places[state.place];
   const trail = trailOf(document.activeElement);
   patch(document.getElementById('page'), header(app), place(app));
   keepFocus(trail);
@@ -331,7 +337,8 @@ function download(what) {
   else saveFile(name('report'), JSON.stringify(result.grade, null, 2));
 }
 
-function go(place) {
+async function go(place) {
+  if (!places[place] && !(await fetched(place))) return;
   if (state.place === 'bay') {
     app.bench.letGo();
     keep();
@@ -339,6 +346,18 @@ function go(place) {
   leaveBay();
   Object.assign(state, { place, fileError: null });
   arrive();
+}
+
+/** Whether a place that comes later is here now; one that doesn't come is said by the Yard. */
+async function fetched(place) {
+  try {
+    places[place] = await later[place]();
+    return true;
+  } catch (error) {
+    console.error(error);
+    set({ fileError: { text: t('error.place_unreachable') } });
+    return false;
+  }
 }
 
 function leaveBay() {
@@ -387,8 +406,8 @@ addEventListener('hashchange', () => { if (state.place === 'yard' && location.ha
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
 async function boot() {
-  const asked = new URLSearchParams(location.search).get('lang'); // a link may choose the language
-  const wanted = languages.includes(asked) ? asked : preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
+  const search = new URLSearchParams(location.search); // a link may choose the language and a place
+  const wanted = languages.includes(search.get('lang')) ? search.get('lang') : preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
   state.lang = wanted;
   await loadLanguage(wanted);
   document.getElementById('page').replaceChildren();
@@ -397,6 +416,7 @@ async function boot() {
     await core.start();
     set({ catalogue: core.catalogue() });
     if (location.hash.length > 4) await takeJob(location.hash);
+    else if (isWhole() && ['opinion', 'desk'].includes(search.get('place'))) await go(search.get('place'));
     await hooks.started?.();
     keepSite((known) => set({ site: { ...state.site, ...known } }));
   } catch (error) {

@@ -1,6 +1,6 @@
 // The Yard: what there is to practise, and what was left unfinished.
 
-import { address } from './parts.js';
+import { address, isWhole } from './parts.js';
 import { h } from './dom.js';
 import { t, pick, lang } from './i18n.js';
 import { duration, quoted } from './format.js';
@@ -21,7 +21,7 @@ export function yard(app) {
       h('div', { class: 'yard-open' }, unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
       !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && model(), safety(), kept(app))));
+      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && model(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
 }
 
 /** Inside a learning platform there is one job and no catalogue. */
@@ -75,6 +75,14 @@ function model() {
     h('h2', null, t('model.title')),
     h('p', { class: 'mute' }, t('model.hint')),
     h('a', { class: 'plain', href: address(`model.${lang()}.html`), 'data-act': 'model' }, t('model.open')));
+}
+
+/** The way to the Desk, where the head of the page has no room for it too. */
+function instructors(app) {
+  return h('section', null,
+    h('h2', null, t('office.for')),
+    h('p', { class: 'mute' }, t('office.hint')),
+    h('button', { type: 'button', class: 'plain', 'data-act': 'to-desk-yard', onclick: () => app.go('desk') }, t('office.go')));
 }
 
 /** A newer build waits; what is unfinished belongs to the one in use. */
