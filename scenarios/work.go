@@ -26,7 +26,8 @@ func Tests() []string {
 // Hidden lists what can be kept from a student.
 func Hidden() []string { return []string{"section", "hints"} }
 
-const maxWorkMinutes = 1440 // a day at the bench
+// MaxWorkMinutes is the most time a job can have at the bench [min]: a day.
+const MaxWorkMinutes = 1440
 
 // work reads how a job is to be worked; modes are those of package attempt.
 func work(v strict.Value) *Work {
@@ -45,7 +46,7 @@ func work(v strict.Value) *Work {
 	}
 	w.Hide = some(o.May("hide"), 1, Hidden()...)
 	if m := o.May("minutes"); m.Present() {
-		w.Minutes = m.Float(1, maxWorkMinutes)
+		w.Minutes = m.Float(1, MaxWorkMinutes)
 	}
 	if r := o.May("weights"); r.Present() {
 		w.Weights = weights(r)

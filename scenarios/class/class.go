@@ -4,6 +4,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"math"
 
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
@@ -22,6 +23,9 @@ const (
 	leastSecret = 16      // fewer can be guessed
 	maxTitle    = 60      // characters
 	maxSeal     = 100     // characters
+	MaxExtra    = 300     // extra time [%]
+	maxTags     = 12
+	maxTag      = 80      // characters
 	prefix      = "job-"  // of the id of every variant
 	idDigits    = 12      // of it, hexadecimal
 	kindOfFile  = "class" // so that no other file is taken for one
@@ -30,10 +34,11 @@ const (
 // A Class is one assignment for one group: what the instructor keeps. Whoever has
 // the secret can work out every answer.
 type Class struct {
-	Name     string // as students see it, at most 60 characters
-	Secret   []byte // 16 to 32 bytes by chance, made once
-	Mode     string // one of attempt.Modes, or empty: the student chooses
-	Seal     string // public key that hand-ins are sealed to, or empty
+	Name     string   // as students see it, at most 60 characters
+	Secret   []byte   // 16 to 32 bytes by chance, made once
+	Mode     string   // one of attempt.Modes, or empty: the student chooses
+	Seal     string   // public key that hand-ins are sealed to, or empty
+	Tags     []string // the instructor's own names of the tasks it covers, at most 12 of 80 characters; they claim nothing
 	Scenario *scenarios.Scenario
 	Students []Student
 	Made     []Made // one beside each student once the set was made, else none
@@ -50,6 +55,10 @@ type Made struct {
 type Student struct {
 	Name string `json:"name"`         // at most 100 characters
 	ID   string `json:"id,omitempty"` // of the school's own, may be empty
+
+	// Extra is what the student gets beyond the minutes of the job [%], 0 to 300: 50
+	// is time and a half. Without a limit of time it is only told.
+	Extra int `json:"extra_time,omitempty"`
 }
 
 // Label is how the student is named on links, attempts and lists.
@@ -68,6 +77,7 @@ type fileText struct {
 	Secret   string              `json:"secret"`
 	Mode     string              `json:"mode"`
 	Seal     string              `json:"seal"`
+	Tags     []string            `json:"tags,omitempty"`
 	Students []studentText       `json:"students"`
 	Scenario *scenarios.Scenario `json:"scenario"`
 }
@@ -88,7 +98,7 @@ func (c *Class) Encode() ([]byte, error) {
 		}
 	}
 	return json.MarshalIndent(fileText{
-		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, list, c.Scenario,
+		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, c.Tags, list, c.Scenario,
 	}, "", "  ")
 }
 
@@ -112,17 +122,13 @@ func Decode(data []byte) (*Class, error) {
 		c.Mode = m.OneOf(attempt.Modes()...)
 	}
 	c.Seal = o.Need("seal").Text(maxSeal)
-	for i, v := range o.Need("students").List(1, MaxStudents) {
-		s := v.Object()
-		c.Students = append(c.Students, Student{Name: s.Need("name").Text(MaxName), ID: s.May("id").Text(MaxName)})
-		n, d := s.May("candidate"), s.May("digest")
-		if d.Present() {
-			c.Made = append(c.Made, Made{int(n.Int(0, candidates-1)), d.Text(32)})
+	if t := o.May("tags"); t.Present() {
+		for _, v := range t.List(0, maxTags) {
+			c.Tags = append(c.Tags, v.Text(maxTag))
 		}
-		if len(c.Made) != 0 && len(c.Made) != i+1 {
-			d.Fail("some students have a digest and some have none")
-		}
-		s.Close()
+	}
+	for _, v := range o.Need("students").List(1, MaxStudents) {
+		c.student(v)
 	}
 	o.Need("scenario")
 	o.Close()
@@ -139,6 +145,24 @@ func Decode(data []byte) (*Class, error) {
 		return nil, fmt.Errorf("class: scenario: %w", err)
 	}
 	return c, c.Check()
+}
+
+// student reads one line of the roster, with what was made for it.
+func (c *Class) student(v strict.Value) {
+	o := v.Object()
+	s := Student{Name: o.Need("name").Text(MaxName), ID: o.May("id").Text(MaxName)}
+	if x := o.May("extra_time"); x.Present() {
+		s.Extra = int(x.Int(0, MaxExtra))
+	}
+	c.Students = append(c.Students, s)
+	n, d := o.May("candidate"), o.May("digest")
+	if d.Present() {
+		c.Made = append(c.Made, Made{int(n.Int(0, candidates-1)), d.Text(32)})
+	}
+	if len(c.Made) != 0 && len(c.Made) != len(c.Students) {
+		d.Fail("some students have a digest and some have none")
+	}
+	o.Close()
 }
 
 func secret(v strict.Value) []byte {
@@ -162,10 +186,16 @@ func (c *Class) Check() error {
 	case len(c.Students) > MaxStudents:
 		return fmt.Errorf("class: %d students, at most %d", len(c.Students), MaxStudents)
 	}
+	if err := c.checkTags(); err != nil {
+		return err
+	}
 	seen := map[string]int{}
 	for i, s := range c.Students {
-		if Fold(s.Name) == "" {
+		switch {
+		case Fold(s.Name) == "":
 			return fmt.Errorf("class: students[%d]: no name", i)
+		case s.Extra < 0 || s.Extra > MaxExtra:
+			return fmt.Errorf("class: students[%d]: extra time of %d %%, want 0 to %d", i, s.Extra, MaxExtra)
 		}
 		if n := len([]rune(s.Label())); n > MaxName {
 			return fmt.Errorf("class: students[%d]: %d characters, at most %d with the id", i, n, MaxName)
@@ -178,4 +208,25 @@ func (c *Class) Check() error {
 		seen[key] = i
 	}
 	return nil
+}
+
+func (c *Class) checkTags() error {
+	if len(c.Tags) > maxTags {
+		return fmt.Errorf("class: %d task tags, at most %d", len(c.Tags), maxTags)
+	}
+	for i, tag := range c.Tags {
+		if n := len([]rune(tag)); Fold(tag) == "" || n > maxTag {
+			return fmt.Errorf("class: tags[%d]: %d characters, want words of at most %d", i, n, maxTag)
+		}
+	}
+	return nil
+}
+
+// minutesWith is the time of a job with what a student gets beyond it, in whole
+// minutes [min]; none stays none.
+func minutesWith(minutes float64, extra int) float64 {
+	if minutes == 0 || extra == 0 {
+		return minutes
+	}
+	return min(-math.Floor(-minutes*float64(100+extra)/100), scenarios.MaxWorkMinutes)
 }

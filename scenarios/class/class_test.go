@@ -281,3 +281,46 @@ func BenchmarkVariant(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// Extra time makes a student's minutes longer and nothing else another; the class file
+// keeps it, and a change behind the set's back is noticed.
+func TestExtraTime(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 3)
+	own := *c.Scenario
+	own.Work = &scenarios.Work{Minutes: 45}
+	c.Scenario = &own
+	plain := set(t, c)
+	c.Students[1].Extra = 50
+	c.Tags = []string{"Compression test: perform, decide", "Ñ"}
+	with := set(t, c)
+	assert.Equal(t, []float64{45, 68, 45}, []float64{with[0].Scenario.Work.Minutes, with[1].Scenario.Work.Minutes, with[2].Scenario.Work.Minutes}, "45 minutes and a half more, a whole minute begun")
+	assert.Equal(t, plain[0].Scenario, with[0].Scenario)
+	assert.Equal(t, plain[1].Scenario.Faults, with[1].Scenario.Faults)
+	assert.Equal(t, plain[1].Dry, with[1].Dry)
+	assert.InDelta(t, 45, own.Work.Minutes, 0, "the scenario stays as it was")
+
+	answers, err := c.Answers(with)
+	require.NoError(t, err)
+	assert.Equal(t, []int{0, 50, 0}, []int{answers[0].Extra, answers[1].Extra, answers[2].Extra})
+	assert.InDelta(t, 68, answers[1].Minutes, 0)
+	data, err := c.Encode()
+	require.NoError(t, err)
+	back, err := class.Decode(data)
+	require.NoError(t, err)
+	assert.Equal(t, c, back)
+	back.Students[1].Extra = 100
+	_, err = back.Again()
+	assert.ErrorContains(t, err, "students[1]: the variant handed out had the digest")
+
+	for want, change := range map[string]func(*class.Class){
+		"students[0]: extra time of 301 %, want 0 to 300": func(c *class.Class) { c.Students[0].Extra = 301 },
+		"students[0]: extra time of -1 %, want 0 to 300":  func(c *class.Class) { c.Students[0].Extra = -1 },
+		"13 task tags, at most 12":                        func(c *class.Class) { c.Tags = slices.Repeat([]string{"a"}, 13) },
+		"tags[1]: 0 characters":                           func(c *class.Class) { c.Tags = []string{"a", ""} },
+		"tags[0]: 81 characters":                          func(c *class.Class) { c.Tags = []string{strings.Repeat("ñ", 81)} },
+	} {
+		bad := classOf(t, "burnt-exhaust-inline-four", 1)
+		change(bad)
+		assert.ErrorContains(t, bad.Check(), want)
+	}
+}

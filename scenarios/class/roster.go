@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -40,8 +41,10 @@ func ReadRoster(data []byte) ([]Student, error) {
 	seen := map[string]int{}
 	var all []Student
 	for i, row := range rows {
-		s := h.student(row)
+		s, err := h.student(row)
 		switch n := utf8.RuneCountInString(s.Label()); {
+		case err != nil:
+			return nil, fmt.Errorf("class: roster: line %d: %w", lines[i], err)
 		case Fold(s.Name) == "":
 			return nil, fmt.Errorf("class: roster: line %d: no name", lines[i])
 		case n > MaxName:
@@ -60,10 +63,11 @@ func ReadRoster(data []byte) ([]Student, error) {
 // columns says where in a row a name stands; -1 nowhere.
 type columns struct {
 	name, given, family, id int
+	extra                   int  // time, in percent
 	all                     bool // the whole row is the name
 }
 
-func (c columns) student(row []string) Student {
+func (c columns) student(row []string) (Student, error) {
 	at := func(i int) string {
 		if i < 0 || i >= len(row) {
 			return ""
@@ -77,26 +81,36 @@ func (c columns) student(row []string) Student {
 	if s.Name == "" {
 		s.Name = strings.TrimSpace(at(c.given) + " " + at(c.family))
 	}
-	return s
+	if x := strings.TrimSpace(strings.TrimSuffix(at(c.extra), "%")); x != "" {
+		n, err := strconv.Atoi(x)
+		if err != nil || n < 0 || n > MaxExtra {
+			return s, fmt.Errorf("extra time %q, want percent from 0 to %d, such as 50", at(c.extra), MaxExtra)
+		}
+		s.Extra = n
+	}
+	return s, nil
 }
 
+var nowhere = columns{name: -1, given: -1, family: -1, id: -1, extra: -1}
+
 // titles are the headings that are understood, folded; English and Spanish.
-var titles = struct{ name, given, family, id []string }{
+var titles = struct{ name, given, family, id, extra []string }{
 	name:   strings.Split("name,student,full name,student name,nombre completo,alumno,alumna,estudiante,nombre y apellido,nombre y apellidos,apellidos y nombre,learner", ","),
 	given:  strings.Split("first name,first,given name,given,nombre,nombres,forename", ","),
 	family: strings.Split("last name,last,family name,surname,apellido,apellidos,apellido paterno", ","),
 	id:     strings.Split("id,student id,sis id,number,student number,no,num,matricula,numero de control,clave,codigo,login,username,sis login id,expediente", ","),
+	extra:  strings.Split("extra time,extra time percent,extra,tiempo extra,tiempo adicional", ","),
 }
 
 // headings tells whether a row is one, and what its columns hold.
 func headings(row []string) (c columns, ok bool) {
-	c = columns{name: -1, given: -1, family: -1, id: -1}
+	c = nowhere
 	for i, cell := range row {
 		cell = Fold(cell)
 		for _, t := range []struct {
 			words []string
 			at    *int
-		}{{titles.name, &c.name}, {titles.given, &c.given}, {titles.family, &c.family}, {titles.id, &c.id}} {
+		}{{titles.name, &c.name}, {titles.given, &c.given}, {titles.family, &c.family}, {titles.id, &c.id}, {titles.extra, &c.extra}} {
 			if *t.at < 0 && slices.Contains(t.words, cell) {
 				*t.at = i
 				break
@@ -112,7 +126,7 @@ func headings(row []string) (c columns, ok bool) {
 // guess looks at rows without headings: a column of digits is an id; two columns of
 // words are family name and given name, and stay together as they stand.
 func guess(rows [][]string) columns {
-	c := columns{name: -1, given: -1, family: -1, id: -1}
+	c := nowhere
 	width := 0
 	for _, row := range rows {
 		width = max(width, len(row))

@@ -48,6 +48,16 @@ func TestRostersOfEveryKind(t *testing.T) {
 	}
 }
 
+func TestRosterWithExtraTime(t *testing.T) {
+	for _, text := range []string{
+		"Name,ID,Extra time\nAna,1,50\nLuz,2,\n", "Nombre;Matrícula;Tiempo extra\nAna;1;50 %\nLuz;2\n", "Extra time %,student,id\n50%,Ana,1\n0,Luz,2\n",
+	} {
+		got, err := class.ReadRoster([]byte(text))
+		require.NoError(t, err)
+		assert.Equal(t, []class.Student{{Name: "Ana", ID: "1", Extra: 50}, {Name: "Luz", ID: "2"}}, got, text)
+	}
+}
+
 func utf16le(s string) string {
 	out := []byte{0xff, 0xfe}
 	for _, u := range utf16.Encode([]rune(s)) {
@@ -65,6 +75,8 @@ func TestRostersThatCannotBeUsed(t *testing.T) {
 		"Ana\nLuz\nANÁ\n":           `class: roster: line 3: "ANÁ" stands in line 1 too; add a column id to tell them apart`,
 		"x\n" + manyNames(600):      "class: roster: 601 students, at most 600",
 		"Ana\n" + long(101):         "class: roster: line 2: 101 characters, at most 100",
+		"name,extra\nAna,yes\n":     `class: roster: line 2: extra time "yes", want percent from 0 to 300, such as 50`,
+		"name,extra\nAna,301\n":     `class: roster: line 2: extra time "301", want percent from 0 to 300, such as 50`,
 		"id,name\n12,\"" + long(97): "class: roster: line 2: 102 characters, at most 100",
 	} {
 		_, err := class.ReadRoster([]byte(text))

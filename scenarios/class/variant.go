@@ -142,6 +142,9 @@ func (c *Class) candidate(l *Lesson, s Student, n int) (*Variant, move, error) {
 	m.apply(v)
 	engineCopy(v, r)
 	severity(v, r)
+	if w := v.Work; w != nil {
+		w.Minutes = minutesWith(w.Minutes, s.Extra)
+	}
 	if v, err = cloned(v); err != nil { // every number held against its range
 		return nil, move{}, err
 	}

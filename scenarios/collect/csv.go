@@ -12,7 +12,7 @@ import (
 var csvHead = []string{
 	"student", "who", "status", "percent", "points", "out_of", "passed", "handed_in", "prepare", "measure", "record", "choose",
 	"conclude", "hints", "minutes", "mode", "scenario", "owner", "tick", "hand_in", "same_as", "missteps", "file", "text",
-	"override_percent", "comment",
+	"override_percent", "comment", "extra_time_percent", "tags",
 }
 
 // WriteCSV writes a table that any spreadsheet or gradebook reads: UTF-8, commas,
@@ -51,6 +51,10 @@ func (r Row) cells() []string {
 		{"file", r.Source}, {"text", r.Text},
 	} {
 		put(c[0], c[1])
+	}
+	put("tags", strings.Join(r.Tags, "; "))
+	if r.Extra != 0 {
+		put("extra_time_percent", strconv.Itoa(r.Extra))
 	}
 	if r.Tick != 0 {
 		put("tick", strconv.FormatInt(r.Tick, 10))

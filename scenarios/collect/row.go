@@ -36,9 +36,11 @@ type Row struct {
 	Minutes  float64          `json:"minutes"`
 	Percent  float64          `json:"percent"` // of all points
 	Pass     bool             `json:"pass"`
-	Missteps []string         `json:"missteps,omitempty"` // see Missteps
-	Again    int              `json:"again,omitempty"`    // which hand-in of the same student it is, from 2
-	SameAs   string           `json:"same_as,omitempty"`  // source of a hand-in with the same log under another name
+	Missteps []string         `json:"missteps,omitempty"`   // see Missteps
+	Again    int              `json:"again,omitempty"`      // which hand-in of the same student it is, from 2
+	SameAs   string           `json:"same_as,omitempty"`    // source of a hand-in with the same log under another name
+	Extra    int              `json:"extra_time,omitempty"` // what the student got beyond the job's minutes [%]
+	Tags     []string         `json:"tags,omitempty"`       // the instructor's own names of the tasks
 	Override *Override        `json:"override,omitempty"`
 	Grade    *diagnose.Result `json:"grade,omitempty"`
 	Sheet    *diagnose.Sheet  `json:"sheet,omitempty"`
@@ -163,7 +165,10 @@ func (k *Collector) hold(r Row, f *attempt.File, verify func(attempt.Lookup) (at
 	r.log = f.Marks[len(f.Marks)-1].Digest
 	claimed, known := k.byWho[class.Fold(f.Who)]
 	if known && claimed >= 0 {
-		r.Student = k.variants[claimed].Student.Label()
+		r.Student, r.Extra = k.variants[claimed].Student.Label(), k.variants[claimed].Student.Extra
+	}
+	if k.class != nil {
+		r.Tags = k.class.Tags
 	}
 	report, err := verify(k.lookup)
 	if err != nil {

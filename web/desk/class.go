@@ -44,7 +44,8 @@ type classRequest struct {
 	Do       string          `json:"do"`
 	Class    string          `json:"class"` // text of a class file; then only base counts besides
 	Scenario string          `json:"scenario"`
-	Students []class.Student `json:"students"`
+	Students []class.Student `json:"students"` // extra_time is percent beyond the job's minutes
+	Tags     []string        `json:"tags"`     // the instructor's own names of the tasks
 	Name     string          `json:"name"`
 	Mode     string          `json:"mode"`
 	Seal     string          `json:"seal"`
@@ -122,7 +123,7 @@ func (r *classRequest) group() (*class.Class, error) {
 	if err != nil {
 		return nil, trouble(ErrClass, "text", "secret: not hexadecimal")
 	}
-	c := &class.Class{Name: r.Name, Secret: secret, Mode: r.Mode, Seal: r.Seal, Scenario: s, Students: r.Students}
+	c := &class.Class{Name: r.Name, Secret: secret, Mode: r.Mode, Seal: r.Seal, Tags: r.Tags, Scenario: s, Students: r.Students}
 	data, err := c.Encode()
 	if err == nil {
 		c, err = class.Decode(data) // held against the same bounds as a file

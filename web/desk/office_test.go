@@ -146,7 +146,7 @@ func TestRosterClassAndCollect(t *testing.T) {
 	rows := all["rows"].([]any)
 	rows[0].(map[string]any)["override"] = map[string]any{"percent": 85.5, "comment": "=worked with me at the bench"}
 	table := got(t, map[string]any{"do": "table", "rows": rows})["csv"].(string)
-	assert.Contains(t, table, ",85.5,'=worked with me at the bench\n")
+	assert.Contains(t, table, ",85.5,'=worked with me at the bench,,\n")
 
 	r := got(t, map[string]any{"do": "report", "source": in[1], "class": made["class"]})
 	assert.Equal(t, "other_student", r["row"].(map[string]any)["status"])

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -21,7 +22,8 @@ import (
 // composing is how a class set is made.
 type composing struct {
 	handing
-	roster, out, secret, again, lang, paper string
+	roster, out, secret, again, lang, paper, unit string
+	tags, extra                                   []string
 }
 
 func newComposeClass() *cobra.Command {
@@ -38,8 +40,12 @@ is made again. Each is tested by the book first and has to show the scenario's
 pattern.
 
 The roster is a list of names, one a line, or a table with commas, semicolons or
-tabs; headings such as name, first name, last name and id are understood in English
-and Spanish.
+tabs; headings such as name, first name, last name, id and extra time are understood
+in English and Spanish. Extra time is percent: 50 gives a student half as many
+minutes again, where the scenario has a limit (work.minutes); --extra gives it too.
+
+Task tags (--tag) are your own words for what the job covers, from the task list of
+your school. They stand in answers and results and claim no accreditation.
 
 The folder then holds class.json (for you: 'crankbay verify --class' needs it, and
 whoever has it knows every answer), links.csv, slips.html to print and cut,
@@ -47,6 +53,8 @@ answers.csv and answers.html.`,
 		Example: `  crankbay compose class burnt-exhaust-inline-four --roster auto-2.csv --name "Auto 2" \
       --mode grade --base https://school.example/bay/ --out auto-2
   crankbay compose class my-engine.json --roster names.txt --seal my-key.txt --out set
+  crankbay compose class my-engine.json --roster names.txt --extra "Luz=50" \
+      --tag "Perform cylinder compression test" --out set
   crankbay compose class --again set/class.json --base https://new.example/ --out set`,
 		Args: args(0, 1, "one scenario"),
 		RunE: func(c *cobra.Command, a []string) error { return o.run(c, a) },
@@ -55,10 +63,13 @@ answers.csv and answers.html.`,
 	f := c.Flags()
 	f.StringVar(&o.roster, "roster", "", "file with the students")
 	f.StringVar(&o.out, "out", "", "folder to write into; it is made when it isn't there")
+	f.StringArrayVar(&o.extra, "extra", nil, "extra time of one student in percent, NAME=50; may be given again")
+	f.StringArrayVar(&o.tags, "tag", nil, "your own name of a task that the job covers; may be given again")
 	f.StringVar(&o.secret, "secret", "", "secret of the class as 32 to 64 hexadecimal digits (default: made by chance)")
 	f.StringVar(&o.again, "again", "", "class file: make its links and sheets once more")
 	f.StringVar(&o.lang, "lang", "en", "language of slips and answer sheet: en or es")
 	f.StringVar(&o.paper, "paper", "letter", "paper: letter or a4")
+	f.StringVar(&o.unit, "unit", "psi", "unit of pressure on the answer sheet: psi, kPa or bar")
 	return c
 }
 
@@ -83,6 +94,9 @@ func (o *composing) run(c *cobra.Command, a []string) error {
 	if supported, open := l.Settled(); !supported && !open {
 		fmt.Fprintf(c.ErrOrStderr(), "crankbay: warning: %s: by dry and wet readings the evidence can't settle it; 'crankbay compose check' says more\n", group.Scenario.ID)
 	}
+	if who := untimed(group); who != "" {
+		fmt.Fprintf(c.ErrOrStderr(), "crankbay: warning: %s: the job has no limit of time (work.minutes), so extra time is noted and changes nothing for %s\n", group.Scenario.ID, who)
+	}
 	answers, err := group.Answers(set)
 	if err != nil {
 		return err
@@ -102,12 +116,14 @@ func (o *composing) checkFlags(a []string) error {
 		return usagef("compose class: nothing was named; it takes one scenario")
 	case o.again == "" && o.roster == "":
 		return usagef("compose class: --roster is missing: the file with the students")
-	case o.again != "" && (len(a) > 0 || o.roster != "" || o.secret != ""):
-		return usagef("compose class: --again takes scenario, roster and secret from the class file")
+	case o.again != "" && (len(a) > 0 || o.roster != "" || o.secret != "" || len(o.extra)+len(o.tags) > 0):
+		return usagef("compose class: --again takes scenario, roster, secret, extra time and tags from the class file")
 	case o.lang != "en" && o.lang != "es":
 		return usagef("compose class: --lang %q, want en or es", o.lang)
 	case o.paper != "letter" && o.paper != "a4":
 		return usagef("compose class: --paper %q, want letter or a4", o.paper)
+	case o.unit != "psi" && o.unit != "kPa" && o.unit != "bar":
+		return usagef("compose class: --unit %q, want psi, kPa or bar", o.unit)
 	}
 	return o.check("compose class")
 }
@@ -129,7 +145,10 @@ func (o *composing) group(a []string) (*class.Class, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %s", o.roster, strings.TrimPrefix(plain(err), "roster: "))
 	}
-	g := &class.Class{Name: o.class, Mode: o.mode, Seal: o.seal, Scenario: s, Students: students}
+	if err := o.extraTime(s, students); err != nil {
+		return nil, err
+	}
+	g := &class.Class{Name: o.class, Mode: o.mode, Seal: o.seal, Tags: o.tags, Scenario: s, Students: students}
 	if o.secret == "" {
 		g.Secret = make([]byte, class.SecretBytes)
 		if _, err := rand.Read(g.Secret); err != nil {
@@ -142,6 +161,46 @@ func (o *composing) group(a []string) (*class.Class, error) {
 		return nil, fmt.Errorf("%s", plain(err))
 	}
 	return g, nil
+}
+
+// extraTime gives students what --extra says.
+func (o *composing) extraTime(s *scenarios.Scenario, students []class.Student) error {
+	for _, text := range o.extra {
+		name, number, ok := strings.Cut(text, "=")
+		n, err := strconv.Atoi(strings.TrimSuffix(strings.TrimSpace(number), "%"))
+		if !ok || err != nil || n < 0 || n > class.MaxExtra {
+			return usagef("compose class: --extra %q, want a name, = and percent from 0 to %d", text, class.MaxExtra)
+		}
+		var at []int
+		for i, st := range students {
+			if f := class.Fold(name); f == class.Fold(st.Name) || f == class.Fold(st.Label()) || st.ID != "" && f == class.Fold(st.ID) {
+				at = append(at, i)
+			}
+		}
+		switch len(at) {
+		case 0:
+			return usagef("compose class: --extra %q: nobody on the roster is called that", text)
+		case 1:
+			students[at[0]].Extra = n
+		default:
+			return usagef("compose class: --extra %q: %d students are called that; name one by the id", text, len(at))
+		}
+	}
+	return nil
+}
+
+// untimed says who has extra time that changes nothing.
+func untimed(g *class.Class) string {
+	if w := g.Scenario.Work; w != nil && w.Minutes > 0 {
+		return ""
+	}
+	var all []string
+	for _, s := range g.Students {
+		if s.Extra > 0 {
+			all = append(all, oneLine(s.Label()))
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // write fills the folder.
@@ -157,7 +216,7 @@ func (o *composing) write(g *class.Class, answers []class.Answer) error {
 	if err != nil {
 		return err
 	}
-	p := page{words: t, lang: o.lang, paper: o.paper, base: o.base}
+	p := page{words: t, lang: o.lang, paper: o.paper, base: o.base, unit: o.unit}
 	for _, f := range []struct {
 		name  string
 		mode  os.FileMode
@@ -197,12 +256,13 @@ func (o *composing) writeLinks(w io.Writer, answers []class.Answer) error {
 // writeAnswers prints what was given to whom, and what is right for it.
 func writeAnswers(w io.Writer, answers []class.Answer) error {
 	out := csv.NewWriter(w)
-	if err := out.Write([]string{"student", "id", "variant", "family", "cylinders", "faults", "dry_psi", "wet_psi"}); err != nil {
+	if err := out.Write([]string{"student", "id", "variant", "family", "cylinders", "faults", "dry_psi", "wet_psi", "extra_time_percent", "minutes"}); err != nil {
 		return err
 	}
 	for _, a := range answers {
 		err := out.Write([]string{
 			collect.Inert(a.Name), collect.Inert(a.ID), a.Variant, a.Key.Family, numbers(a.Key.Cylinders), faultNumbers(a.Faults), readings(a.Dry), readings(a.Wet),
+			unlessZero(float64(a.Extra)), unlessZero(a.Minutes),
 		})
 		if err != nil {
 			return err
@@ -210,6 +270,13 @@ func writeAnswers(w io.Writer, answers []class.Answer) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+func unlessZero(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
 func numbers(list []int) string {

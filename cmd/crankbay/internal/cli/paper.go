@@ -10,6 +10,7 @@ import (
 	"crankbay/scenarios/book"
 	"crankbay/scenarios/class"
 	"crankbay/scenarios/code/qr"
+	"crankbay/sim/unit"
 	"crankbay/web/strings/words"
 )
 
@@ -18,6 +19,7 @@ import (
 type page struct {
 	words             words.Words
 	lang, paper, base string
+	unit              string // psi, kPa or bar
 }
 
 const sheetStyle = `
@@ -57,6 +59,9 @@ func (p page) slips(w io.Writer, g *class.Class, answers []class.Answer) error {
 		}
 		fmt.Fprintf(w, "<section class=\"slip\"><h2>%s</h2>\n", html.EscapeString(a.Who))
 		fmt.Fprintf(w, "<p>%s</p>\n", html.EscapeString(strings.Trim(g.Name+" · "+p.text(g.Scenario.Title), " ·")))
+		if a.Minutes > 0 {
+			fmt.Fprintf(w, "<p>%s</p>\n", p.say("paper.minutes", "n", a.Minutes))
+		}
 		fmt.Fprintln(w, square.SVG(p.words.Say("paper.square", "who", a.Who)))
 		fmt.Fprintf(w, "<p>%s</p>\n<p class=\"small\">%s</p>\n<p class=\"small\">%s</p></section>\n",
 			p.say("paper.how"), p.say("paper.handin"), p.say("paper.simulated"))
@@ -70,17 +75,21 @@ func (p page) answers(w io.Writer, g *class.Class, answers []class.Answer) error
 	if err := p.open(w, p.say("paper.answers", "class", g.Name)); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "<main><h1>%s</h1>\n<p>%s</p>\n<p>%s</p>\n<table><thead><tr>", p.say("paper.answers", "class", g.Name),
+	fmt.Fprintf(w, "<main><h1>%s</h1>\n<p>%s</p>\n<p>%s</p>\n", p.say("paper.answers", "class", g.Name),
 		html.EscapeString(p.text(g.Scenario.Title)+" · "+p.text(g.Scenario.Engine.Name)), p.say("paper.private"))
+	if len(g.Tags) > 0 {
+		fmt.Fprintf(w, "<p>%s</p>\n", p.say("paper.tags", "list", strings.Join(g.Tags, "; ")))
+	}
+	fmt.Fprint(w, "<table><thead><tr>")
 	for _, key := range []string{"paper.student", "paper.inside", "paper.answer", "paper.dry", "paper.wet"} {
 		fmt.Fprintf(w, "<th scope=\"col\">%s</th>", p.say(key))
 	}
 	fmt.Fprintln(w, "</tr></thead><tbody>")
 	for _, a := range answers {
-		fmt.Fprintf(w, "<tr><th scope=\"row\">%s<br><span class=\"small\">%s</span></th><td>%s</td><td>%s</td><td class=\"n\">%s</td><td class=\"n\">%s</td></tr>\n",
-			html.EscapeString(a.Who), a.Variant, p.faults(a.Faults), p.answer(a), p.dial(a.Dry), p.dial(a.Wet))
+		fmt.Fprintf(w, "<tr><th scope=\"row\">%s<br><span class=\"small\">%s%s</span></th><td>%s</td><td>%s</td><td class=\"n\">%s</td><td class=\"n\">%s</td></tr>\n",
+			html.EscapeString(a.Who), a.Variant, p.time(a), p.faults(a.Faults), p.answer(a), p.dial(a.Dry), p.dial(a.Wet))
 	}
-	_, err := fmt.Fprintf(w, "</tbody></table><p class=\"small\">%s</p></main></body></html>\n", p.say("paper.psi"))
+	_, err := fmt.Fprintf(w, "</tbody></table><p class=\"small\">%s</p></main></body></html>\n", p.say("paper.unit", "unit", p.unit))
 	return err
 }
 
@@ -137,10 +146,33 @@ func (p page) answer(a class.Answer) string {
 	return html.EscapeString(s)
 }
 
+// time is how long a student has where that is another time than the others'.
+func (p page) time(a class.Answer) string {
+	switch {
+	case a.Extra == 0:
+		return ""
+	case a.Minutes == 0:
+		return "<br>" + p.say("paper.extra", "n", a.Extra)
+	}
+	return "<br>" + p.say("paper.extra", "n", a.Extra) + ", " + p.say("paper.minutes", "n", a.Minutes)
+}
+
 func (p page) dial(list []book.Reading) string {
 	var out []string
 	for _, r := range list {
-		out = append(out, fmt.Sprintf("%d: %.1f", r.Cylinder, r.FinalPSI))
+		out = append(out, fmt.Sprintf("%d: %s", r.Cylinder, p.pressure(r.FinalPSI)))
 	}
 	return strings.Join(out, "<br>")
+}
+
+// pressure writes a reading in the unit of the page.
+func (p page) pressure(psi float64) string {
+	g := unit.PSI(psi)
+	switch p.unit {
+	case "kPa":
+		return fmt.Sprintf("%.0f", float64(g)/1000)
+	case "bar":
+		return fmt.Sprintf("%.2f", g.Bar())
+	}
+	return fmt.Sprintf("%.1f", psi)
 }

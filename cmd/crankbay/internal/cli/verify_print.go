@@ -61,6 +61,12 @@ func writeReport(w io.Writer, h handed) error {
 	if !h.OK {
 		fmt.Fprintln(w, oneLine(strings.TrimPrefix(h.Error, h.File+": ")))
 	}
+	if len(h.Tags) > 0 {
+		fmt.Fprintf(w, "Tasks, as the instructor names them: %s (simulated)\n", oneLine(strings.Join(h.Tags, "; ")))
+	}
+	if h.Extra != 0 {
+		fmt.Fprintf(w, "Extra time: %d %%\n", h.Extra)
+	}
 	if h.Grader != 0 {
 		fmt.Fprintf(w, "Graded by version %d of the grader then, by the present one now.\n", h.Grader)
 	}
@@ -88,6 +94,9 @@ func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 		return err
 	}
 	p := o.collector.Picture(rowsOf(rows))
+	if c := o.collector.Class(); c != nil && len(c.Tags) > 0 {
+		fmt.Fprintf(w, "\nTasks, as the instructor names them: %s (simulated)\n", oneLine(strings.Join(c.Tags, "; ")))
+	}
 	fmt.Fprintf(w, "\n%d hand-ins, %d hold, %d passed, %.0f %% of the points on average (simulated)\n", p.HandIns, p.Graded, p.Passed, p.Mean)
 	if len(p.Missing) > 0 {
 		fmt.Fprintf(w, "Nothing of their own yet: %s\n", oneLine(strings.Join(p.Missing, ", ")))
@@ -132,6 +141,9 @@ func remark(r collect.Row) string {
 		all = append(all, fmt.Sprintf("%s %s, here %s", r.What, r.Then, r.Now))
 	case collect.StatusWrongMode:
 		all = append(all, r.Then+" instead of "+r.Now)
+	}
+	if r.Extra > 0 {
+		all = append(all, fmt.Sprintf("extra time %d %%", r.Extra))
 	}
 	if r.Again > 0 {
 		all = append(all, fmt.Sprintf("hand-in %d", r.Again))
