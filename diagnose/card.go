@@ -45,6 +45,7 @@ type Card struct {
 	Charger         bool    `json:"charger"`          // battery on charge during the test
 	PlugTorqueNm    float64 `json:"plug_torque_nm"`   // plug torque when refitted [N·m], [5, 60]
 	LashCheck       bool    `json:"lash_check"`       // valve clearances can be measured on this engine; false with hydraulic lifters
+	Lash            Lash    `json:"lash,omitzero"`    // what its page asks for them
 
 	Minutes TestMinutes `json:"minutes"` // what each confirming test costs on this engine
 	Limits  Limits      `json:"limits"`  // what the specification page says
@@ -103,7 +104,7 @@ func DefaultCard() Card {
 	return Card{
 		CoolantMinC: 80, CoolantMaxC: 105, FuelDisable: true, IgnitionDisable: true, Switch: SwitchRemote,
 		ThrottleOpen: true, ThrottleBy: ThrottleLinkage, PlugsOut: true, StrokesMin: 4, StrokesMax: 8, OilML: 10, OilMLMin: 5, OilMLMax: 15,
-		ThreadMM: 14, ReachMM: 19, ORing: true, PlugTorqueNm: 25, Minutes: DefaultMinutes(),
+		ThreadMM: 14, ReachMM: 19, ORing: true, PlugTorqueNm: 25, Lash: DefaultLash(), Minutes: DefaultMinutes(),
 		Limits: Limits{Rule: RuleRatio75, RatioMin: 0.75},
 	}
 }
@@ -133,6 +134,7 @@ func (c Card) Validate() error {
 	f.inside("thread_mm", c.ThreadMM, 8, 22)
 	f.inside("reach_mm", c.ReachMM, 6, 40)
 	f.inside("plug_torque_nm", c.PlugTorqueNm, 5, 60)
+	f.add(c.Lash.Validate())
 	f.add(c.Minutes.Validate())
 	f.add(c.Limits.validate("limits."))
 	f.names("items", c.Items, 40)

@@ -470,6 +470,28 @@ func TestFlatCylinder(t *testing.T) {
 	assert.Zero(t, flatOne([]Seen{{Valid: true, DryFirst: 5, DryLast: 5}, {Valid: true, DryFirst: 6, DryLast: 6}}), "all of them: a shut throttle")
 }
 
+// What is tight on one engine is right on another: the card says.
+func TestTightIsByTheCard(t *testing.T) {
+	for _, c := range []struct {
+		asked Lash
+		drags float64
+		want  Standing
+	}{
+		{DefaultLash(), 0.30, Contradicted}, {DefaultLash(), 0.25, Contradicted}, {DefaultLash(), 0.20, Supported},
+		{Lash{0.25, 0.40, 0.05}, 0.30, Supported}, {Lash{0.25, 0.40, 0.05}, 0.35, Contradicted},
+		{Lash{0.10, 0.15, 0.02}, 0.15, Contradicted}, {Lash{0.10, 0.15, 0.02}, 0.10, Supported},
+	} {
+		s := newShop(bank4)
+		s.in.Card.LashCheck, s.in.Card.Lash = true, c.asked
+		s.prepare()
+		s.dry([]float64{185, 187.5, 120, 182.5})
+		s.look(kindLash, 3, "lash_exhaust", c.drags)
+		e := Gather(s.in.Card, 4, bank4, s.in.Record, s.tick)
+		how, _ := Judge(e, s.in.Card.Limits, true).Standing(Finding{FamilyTightLash, []int{3}}, 4)
+		assert.Equal(t, c.want, how, "%+v", c)
+	}
+}
+
 // The engine that idles on without a cylinder does not need it; feelers and marks are
 // read in millimetres and teeth.
 func TestMeasuredLooks(t *testing.T) {

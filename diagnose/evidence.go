@@ -39,6 +39,7 @@ type Evidence struct {
 
 	Confirmed Confirmed // what other tests showed
 
+	lash   Lash       // what the card asks for
 	faults [][]string // method faults of each run
 	side   []string   // of each run that is no part of the test by itself: sideGauge, sideRefit
 }
@@ -96,7 +97,7 @@ func Gather(c Card, cylinders int, banks [][]int, rec record.Record, until int64
 // gatherTo takes the evidence as it stood at tick until, when the first n events
 // had happened: ticks stand still while hands are at work, so that both are needed.
 func gatherTo(c Card, cylinders int, banks [][]int, rec record.Record, t timeline, until int64, n int) Evidence {
-	e := Evidence{Cylinders: bounded(cylinders), Until: until}
+	e := Evidence{Cylinders: bounded(cylinders), Until: until, lash: c.Lash}
 	e.Banks = wholeBanks(banks, e.Cylinders)
 	var gauges []string
 	for i, r := range rec.Runs {

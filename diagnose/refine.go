@@ -161,7 +161,7 @@ func (e Evidence) lookHints(suspects []int) []hint {
 		case "lash_intake_wide", "lash_exhaust_wide":
 			add("lash", FamilyValveNotOpening, me, true)
 		case "lash_intake", "lash_exhaust":
-			if tight(l) {
+			if e.tight(l) {
 				add("lash", FamilyTightLash, me, true)
 			} else if !e.tightElsewhere(l) {
 				add("lash", FamilyTightLash, me, false)
@@ -183,30 +183,14 @@ func (e Evidence) lookHints(suspects []int) []hint {
 	return out
 }
 
-// Clearances that a page asks for, how far under them is still right, and the steps of
-// a set of feelers, all as on the bench [mm]. A gap lies within half a step of what
-// drags.
-const (
-	LashIntakeMM  = 0.20
-	LashExhaustMM = 0.30
-	LashWithinMM  = 0.05
-	FeelerStepMM  = 0.05
-)
-
 // tight reports whether a measured clearance is under what the page asks for.
-func tight(l Look) bool {
-	want := LashIntakeMM
-	if l.Fact == "lash_exhaust" {
-		want = LashExhaustMM
-	}
-	return l.Number < want-LashWithinMM-FeelerStepMM/2
-}
+func (e Evidence) tight(l Look) bool { return e.lash.Tight(l.Fact, l.Number) }
 
 // tightElsewhere reports whether the other valve of the same cylinder was found tight.
 func (e Evidence) tightElsewhere(l Look) bool {
 	for _, o := range e.Confirmed.Looks {
 		none := o.Fact == "lash_intake_none" || o.Fact == "lash_exhaust_none"
-		if o.Cylinder == l.Cylinder && o.Kind == kindLash && (none || tight(o) && (o.Fact == "lash_intake" || o.Fact == "lash_exhaust")) {
+		if o.Cylinder == l.Cylinder && o.Kind == kindLash && (none || e.tight(o) && (o.Fact == "lash_intake" || o.Fact == "lash_exhaust")) {
 			return true
 		}
 	}

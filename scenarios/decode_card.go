@@ -31,6 +31,7 @@ func card(v strict.Value, s *Scenario) diagnose.Card {
 		PlugTorqueNm:    o.Need("plug_torque_nm").Float(5, 60),
 		ThrottleBy:      throttleBy(o.May("throttle_by")),
 		LashCheck:       maybe(o.May("lash_check")),
+		Lash:            asked(o.May("lash")),
 		Minutes:         minutes(o.May("minutes")),
 		Limits:          limits(o.Need("limits")),
 		Items:           []string{},
@@ -74,6 +75,22 @@ func minutes(v strict.Value) diagnose.TestMinutes {
 	return m
 }
 
+// asked reads what the page asks for between cam and valve; a card that does not say is
+// that of an ordinary engine.
+func asked(v strict.Value) diagnose.Lash {
+	if !v.Present() {
+		return diagnose.DefaultLash()
+	}
+	o := v.Object()
+	l := diagnose.Lash{
+		IntakeMM:  o.Need("intake_mm").Float(0.05, 0.9),
+		ExhaustMM: o.Need("exhaust_mm").Float(0.05, 0.9),
+		WithinMM:  o.Need("within_mm").Float(0.01, 0.1),
+	}
+	o.Close()
+	return l
+}
+
 // maybe reads a yes or no that may be absent.
 func maybe(v strict.Value) bool { return v.Present() && v.Bool() }
 
@@ -115,6 +132,8 @@ func (s *Scenario) check() error {
 		return fmt.Errorf("card.thread_mm: %g, engine.plug.thread_mm is %g", c.ThreadMM, e.Plug.ThreadMM)
 	case c.ReachMM != e.Plug.ReachMM:
 		return fmt.Errorf("card.reach_mm: %g, engine.plug.reach_mm is %g", c.ReachMM, e.Plug.ReachMM)
+	case !c.LashCheck && !c.Lash.IsZero():
+		return fmt.Errorf("card.lash: given, card.lash_check says there is none to measure")
 	case c.PlugTorqueNm != e.Plug.TorqueNm:
 		return fmt.Errorf("card.plug_torque_nm: %g, engine.plug.torque_nm is %g", c.PlugTorqueNm, e.Plug.TorqueNm)
 	}

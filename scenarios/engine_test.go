@@ -148,5 +148,8 @@ func TestEnginesPageHoldsTheNumbers(t *testing.T) {
 		} {
 			assert.Contains(t, page, row, s.ID)
 		}
+		if g := s.Card.Lash; s.Card.LashCheck {
+			assert.Contains(t, page, fmt.Sprintf("| %s | %.2f | %.2f | %.2f |", e.ID, g.IntakeMM, g.ExhaustMM, g.WithinMM))
+		}
 	}
 }

@@ -44,6 +44,49 @@ func TestACardMaySayThatLashIsMeasured(t *testing.T) {
 	assert.False(t, back.Card.LashCheck)
 }
 
+// What the page asks for between cam and valve is data of the engine: every card of the
+// catalogue with lash to measure says it, and one that was written before it could be
+// said means the usual figures and is the same card still.
+func TestLashIsEngineData(t *testing.T) {
+	other := 0
+	for _, s := range scenarios.Catalogue() {
+		data, err := os.ReadFile("data/" + s.ID + ".json")
+		require.NoError(t, err)
+		assert.Equal(t, s.Card.LashCheck, strings.Contains(string(data), `"lash": {`), s.ID)
+		if s.Card.Lash != diagnose.DefaultLash() {
+			other++
+		}
+	}
+	assert.Greater(t, other, 10, "not one figure for all engines")
+	const given = `"lash": { "intake_mm": 0.20, "exhaust_mm": 0.30, "within_mm": 0.05 },`
+	whole := file(t, "sound-inline-four")
+	require.Contains(t, whole, given)
+	with, err := scenarios.Decode([]byte(whole))
+	require.NoError(t, err)
+	without, err := scenarios.Decode([]byte(strings.Replace(whole, given, "", 1)))
+	require.NoError(t, err)
+	assert.Equal(t, with.Card, without.Card)
+	assert.Equal(t, with.Digest(), without.Digest())
+	for _, c := range []struct{ new, want string }{
+		{`"lash": { "intake_mm": 8, "exhaust_mm": 0.30, "within_mm": 0.05 },`, "card.lash.intake_mm: 8, want a number from 0.05 to 0.9"},
+		{`"lash": { "intake_mm": 0.2, "exhaust_mm": 0.30 },`, "card.lash.within_mm: missing"},
+		{`"lash": { "intake_mm": 0.2, "exhaust_mm": 0.30, "within_mm": 0.05, "cold": true },`, "card.lash.cold: unknown field"},
+	} {
+		bad := strings.Replace(whole, given, c.new, 1)
+		_, err := scenarios.Decode([]byte(bad))
+		assert.EqualError(t, err, c.want)
+		assert.False(t, accepts(t, schema(t), bad), c.want)
+	}
+	wider := strings.Replace(whole, given, `"lash": { "intake_mm": 0.25, "exhaust_mm": 0.4, "within_mm": 0.05 },`, 1)
+	assert.True(t, accepts(t, schema(t), wider))
+	screws, err := scenarios.Decode([]byte(wider))
+	require.NoError(t, err)
+	assert.NotEqual(t, with.Digest(), screws.Digest())
+	assert.Equal(t, bench.Lash{IntakeMM: 0.25, ExhaustMM: 0.4, WithinMM: 0.05}, screws.Setup().Lash)
+	_, err = scenarios.Decode([]byte(strings.Replace(wider, `"lash_check": true`, `"lash_check": false`, 1)))
+	assert.EqualError(t, err, "card.lash: given, card.lash_check says there is none to measure")
+}
+
 // Every card of the catalogue says what its tests cost and whether lash can be
 // measured; one that is mailed may leave the minutes out and is an ordinary engine.
 func TestWhatTestsCostIsEngineData(t *testing.T) {

@@ -21,6 +21,7 @@ func (s *Scenario) Setup() bench.Setup {
 		IdleWarmC:   s.Conditions.WarmC,
 		Seed:        s.Seed,
 		LashCheck:   s.Card.LashCheck,
+		Lash:        bench.Lash(s.Card.Lash),
 		Key:         bench.Key(s.Engine.Key),
 		DriveByWire: s.Engine.DriveByWire,
 		ThreadsMaxC: s.Engine.ThreadsMaxC,

@@ -11,6 +11,7 @@ type Bench struct {
 	Paged   bool            // it has been looked up
 	Ambient unit.Pressure   // of the day; 0 when nobody knows
 	Lash    bool            // its valves have clearances to be measured
+	Asked   diagnose.Lash   // and what the page asks for them
 }
 
 // degPerTooth is what a tooth of a cam wheel of forty is in crank degrees: marks are
@@ -46,7 +47,7 @@ func FromBench(d diagnose.Evidence, b Bench) Evidence {
 			c.Hump = Of(humps[i+1])
 		}
 	}
-	e.looked(d)
+	e.looked(d, b.Asked)
 	if n := len(d.Confirmed.Vacuums); n > 0 {
 		e.Vacuum = Of(d.Confirmed.Vacuums[n-1].MeanPa)
 	}
@@ -146,12 +147,12 @@ func place(bench string) string {
 }
 
 // looked takes over what looking showed.
-func (e *Evidence) looked(d diagnose.Evidence) {
+func (e *Evidence) looked(d diagnose.Evidence, asked diagnose.Lash) {
 	late := make([]float64, len(d.Banks))
 	marks := false
 	for _, l := range d.Confirmed.Looks {
 		if l.Cylinder > 0 && l.Cylinder <= len(e.Cylinders) {
-			e.Cylinders[l.Cylinder-1].seen(l)
+			e.Cylinders[l.Cylinder-1].seen(l, asked)
 		}
 		switch l.Fact {
 		case "cooling_falls", "bubbles_cranked":
@@ -190,16 +191,16 @@ func lateOf(late []float64, banks [][]int, cylinder int, deg float64) {
 }
 
 // seen takes over what was seen of one cylinder.
-func (c *Cylinder) seen(l diagnose.Look) {
+func (c *Cylinder) seen(l diagnose.Look, asked diagnose.Lash) {
 	switch l.Fact {
 	case "lash_intake":
-		c.LashIn = Of(l.Number - diagnose.LashIntakeMM)
+		c.LashIn = Of(l.Number - asked.IntakeMM)
 	case "lash_exhaust":
-		c.LashEx = Of(l.Number - diagnose.LashExhaustMM)
+		c.LashEx = Of(l.Number - asked.ExhaustMM)
 	case "lash_intake_none":
-		c.LashIn = Of(-diagnose.LashIntakeMM - diagnose.FeelerStepMM)
+		c.LashIn = Of(-asked.IntakeMM - diagnose.FeelerStepMM)
 	case "lash_exhaust_none":
-		c.LashEx = Of(-diagnose.LashExhaustMM - diagnose.FeelerStepMM)
+		c.LashEx = Of(-asked.ExhaustMM - diagnose.FeelerStepMM)
 	case "lash_intake_wide", "lash_exhaust_wide":
 		c.Dead = Yes // hardly opens at all
 	case "bore_clean":

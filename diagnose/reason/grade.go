@@ -51,7 +51,7 @@ func (j *Judge) Judge(in diagnose.Input) []diagnose.Opinion {
 }
 
 func (j *Judge) weigh(in diagnose.Input, known diagnose.Evidence, paged bool) Opinion {
-	return Weigh(j.lib, FromBench(known, Bench{Limits: in.Card.Limits, Paged: paged, Ambient: in.Ambient, Lash: in.Card.LashCheck}), j.priors)
+	return Weigh(j.lib, FromBench(known, Bench{Limits: in.Card.Limits, Paged: paged, Ambient: in.Ambient, Lash: in.Card.LashCheck, Asked: in.Card.Lash}), j.priors)
 }
 
 // allowed: the conclusion held against the probability that its own evidence gave it,

@@ -256,8 +256,12 @@ func hand(s *attempt.Session, r *rand.Rand) {
 
 // The grader holds a clearance against the same figures as the bench measures it by.
 func TestClearancesOfGraderAndBenchAgree(t *testing.T) {
-	assert.InDelta(t, bench.LashIntakeMM, diagnose.LashIntakeMM, 0)
-	assert.InDelta(t, bench.LashExhaustMM, diagnose.LashExhaustMM, 0)
-	assert.InDelta(t, bench.LashWithinMM, diagnose.LashWithinMM, 0)
+	for _, s := range scenarios.Catalogue() {
+		b, err := bench.New(s.Setup())
+		require.NoError(t, err)
+		assert.Equal(t, bench.Lash(s.Card.Lash), b.Lash(), s.ID)
+	}
+	var unsaid bench.Bench
+	assert.Equal(t, bench.Lash(diagnose.DefaultLash()), unsaid.Lash())
 	assert.InDelta(t, bench.FeelerStepMM, diagnose.FeelerStepMM, 0)
 }

@@ -288,15 +288,13 @@ func (p *prober) runLash(s *scenarios.Scenario, on []int) ([]Shown, error) {
 	var out []Shown
 	for _, c := range on {
 		for _, f := range e.look(bench.KindLash, c) {
-			wanted, name := bench.LashIntakeMM, "lash_intake"
+			name, means := "lash_intake", "right"
 			if strings.HasPrefix(f.Choice, "lash_exhaust") {
-				wanted, name = bench.LashExhaustMM, "lash_exhaust"
+				name = "lash_exhaust"
 			}
-			const hair = 1e-6 // feelers come in steps, and the limits lie on them
-			means := "right"
-			if f.Number < wanted-bench.LashWithinMM-hair {
+			if s.Card.Lash.Tight(name, f.Number) {
 				means = "tight"
-			} else if f.Number > wanted+bench.LashWithinMM+hair {
+			} else if s.Card.Lash.Wide(name, f.Number) {
 				means = "wide"
 			}
 			out = append(out, Shown{name, c, to(100, f.Number), "mm", means})

@@ -46,12 +46,25 @@ type Visible struct {
 	Fuel   bool // flooded: its plug drips with fuel until the engine has run
 }
 
-// The clearances that a page asks for, and the feelers of a set: every 0.05 mm up to
-// 1 mm (common practice, no source).
+// Lash is what the page of an engine asks for between cam and valve [mm].
+type Lash struct {
+	IntakeMM, ExhaustMM float64 // [0.05, 0.9]
+	WithinMM            float64 // that much over or under is still right
+}
+
+// usualLash is asked where a set-up does not say (common practice, no source).
+func usualLash() Lash { return Lash{0.20, 0.30, 0.05} }
+
+// Lash returns what the page of the engine on the bench asks for.
+func (b *Bench) Lash() Lash {
+	if b.setup.Lash == (Lash{}) {
+		return usualLash()
+	}
+	return b.setup.Lash
+}
+
+// The feelers of a set: every 0.05 mm up to 1 mm (common practice, no source).
 const (
-	LashIntakeMM   = 0.20
-	LashExhaustMM  = 0.30
-	LashWithinMM   = 0.05 // that much over or under is still right
 	FeelerStepMM   = 0.05
 	FeelerThickest = 1.0
 )
@@ -65,9 +78,9 @@ func (b *Bench) doLash(a record.Action) error {
 	if !b.setup.LashCheck {
 		return refuse("no_lash", a.Cylinder)
 	}
-	c := b.setup.Engine.Cylinder[a.Cylinder-1]
-	b.feel("lash_intake", a.Cylinder, LashIntakeMM+float64(c.IntakeLash*1e3))
-	b.feel("lash_exhaust", a.Cylinder, LashExhaustMM+float64(c.ExhaustLash*1e3))
+	c, asked := b.setup.Engine.Cylinder[a.Cylinder-1], b.Lash()
+	b.feel("lash_intake", a.Cylinder, asked.IntakeMM+float64(c.IntakeLash*1e3))
+	b.feel("lash_exhaust", a.Cylinder, asked.ExhaustMM+float64(c.ExhaustLash*1e3))
 	return nil
 }
 

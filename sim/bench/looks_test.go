@@ -47,6 +47,18 @@ func TestLashIsMeasuredWhereThereIsAny(t *testing.T) {
 	}
 }
 
+// A fault is a difference from what the page of this engine asks for.
+func TestLashIsMeasuredFromWhatIsAsked(t *testing.T) {
+	set := tray()
+	set.LashCheck, set.Lash = true, bench.Lash{IntakeMM: 0.1, ExhaustMM: 0.4, WithinMM: 0.02}
+	set.Engine.Cylinder[1].ExhaustLash = -0.1e-3
+	s := open(t, set)
+	assert.Equal(t, set.Lash, s.Lash())
+	s.on(bench.KindLash, 2, "")
+	_, feelers := facts(s)
+	assert.InDeltaSlice(t, []float64{0.10, 0.30}, feelers, 1e-9)
+}
+
 func TestTimingMarksCountTeeth(t *testing.T) {
 	tooth := func(n, wheel float64) float64 { return n * 4 * math.Pi / wheel }
 	for _, c := range []struct {

@@ -21,6 +21,7 @@ type Setup struct {
 	IdleWarmC float64       // coolant temperature the thermostat holds [°C], (40, 125)
 
 	LashCheck  bool      // its valve clearances can be measured; no hydraulic tappets
+	Lash       Lash      // what its page asks for them, zero for the usual
 	WheelTeeth int       // of its cam wheels, 0 for 40
 	Seen       []Visible // by cylinder; may be short
 	Minutes    TestMinutes

@@ -75,7 +75,7 @@ func (c *Core) tests() testsView {
 	v.Found = finds(rec.Events)
 	v.Teeth, v.Cooling = c.teeth, coolingView{bench.CoolingPumped, bench.CoolingWatch}
 	if c.scenario.Card.LashCheck {
-		v.Lash = &lashView{bench.LashIntakeMM, bench.LashExhaustMM, bench.LashWithinMM}
+		v.Lash = (*lashView)(&c.scenario.Card.Lash)
 	}
 	if n := len(rec.Balances); n > 0 {
 		v.Balance = &balanceView{rec.Balances[n-1].RPM, rec.Balances[n-1].Without}
