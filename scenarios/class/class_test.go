@@ -324,3 +324,32 @@ func TestExtraTime(t *testing.T) {
 		assert.ErrorContains(t, bad.Check(), want)
 	}
 }
+
+// Who comes late, leaves, or gets more time changes nobody else's link.
+func TestChangeKeepsLinks(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 3)
+	timed := *c.Scenario
+	timed.Work = &scenarios.Work{Minutes: 60}
+	c.Scenario = &timed
+	before := set(t, c)
+	late := class.Student{Name: "Late"}
+	longer := c.Students[2]
+	longer.Extra = 50
+	require.NoError(t, c.Change([]class.Student{longer, c.Students[0], late}, nil))
+	data, err := c.Encode()
+	require.NoError(t, err)
+	again, err := class.Decode(data)
+	require.NoError(t, err)
+	assert.Equal(t, c.Students, again.Students)
+	after, err := again.Again()
+	require.NoError(t, err)
+	assert.Equal(t, before[0].Scenario, after[1].Scenario)
+	assert.Equal(t, before[0].Candidate, after[1].Candidate)
+	assert.Equal(t, late, after[2].Student)
+	assert.Equal(t, 90.0, after[0].Scenario.Work.Minutes)
+	assert.Equal(t, 60.0, timed.Work.Minutes, "the scenario stays as it was")
+	after[0].Scenario.Work.Minutes = 60
+	assert.Equal(t, before[2].Scenario, after[0].Scenario, "more time and nothing else")
+	assert.ErrorContains(t, c.Change(nil, nil), "no students")
+	assert.Len(t, c.Students, 3, "a change that fails changes nothing")
+}

@@ -181,6 +181,46 @@ func (c *Class) HandOut(tell func(done, of int)) ([]*Variant, error) {
 	return all, nil
 }
 
+// Change gives a class that was handed out another roster: who comes late, who left,
+// who gets more time. A student who was there before keeps the variant; what Extra says
+// changes the time of it and nothing else. Nobody else's link changes. tell is called
+// after each; nil is allowed.
+func (c *Class) Change(students []Student, tell func(done, of int)) error {
+	before := make(map[string]Made, len(c.Made))
+	if len(c.Made) == len(c.Students) {
+		for i, s := range c.Students {
+			before[s.Name+"\x00"+s.ID] = c.Made[i]
+		}
+	}
+	next := *c
+	next.Students, next.Made = students, make([]Made, len(students))
+	if err := next.Check(); err != nil {
+		return err
+	}
+	l, err := LessonOf(c.Scenario)
+	if err != nil {
+		return err
+	}
+	for i, s := range students {
+		made, there := before[s.Name+"\x00"+s.ID]
+		var v *Variant
+		if there {
+			v, _, err = next.candidate(l, s, made.Candidate)
+		} else {
+			v, err = next.Variant(l, s)
+		}
+		if err != nil {
+			return err
+		}
+		next.Made[i] = Made{v.Candidate, v.Scenario.Digest()}
+		if tell != nil {
+			tell(i+1, len(students))
+		}
+	}
+	*c = next
+	return nil
+}
+
 // Set makes the variants of all students in the order of the roster, and notes in
 // Made what it made. tell is called after each; nil is allowed.
 func (c *Class) Set(tell func(done, of int)) ([]*Variant, error) {

@@ -42,7 +42,7 @@ func rosterCommand(request []byte, _ Progress) (any, error) {
 // classRequest asks for a class set: a new one, or the one of a class file again.
 type classRequest struct {
 	Do       string          `json:"do"`
-	Class    string          `json:"class"` // text of a class file; then only base counts besides
+	Class    string          `json:"class"` // text of a class file; then only base counts besides, and students when there are any
 	Scenario string          `json:"scenario"`
 	Students []class.Student `json:"students"` // extra_time is percent beyond the job's minutes
 	Tags     []string        `json:"tags"`     // the instructor's own names of the tasks
@@ -78,6 +78,11 @@ func classCommand(request []byte, tell Progress) (any, error) {
 	c, err := r.group()
 	if err != nil {
 		return nil, err
+	}
+	if r.Class != "" && len(r.Students) > 0 {
+		if err := c.Change(r.Students, nil); err != nil {
+			return nil, trouble(ErrClass, "text", err.Error())
+		}
 	}
 	set, err := c.HandOut(tell)
 	if err != nil {

@@ -110,6 +110,9 @@ func TestRosterClassAndCollect(t *testing.T) {
 	assert.Len(t, made["answers"], 2)
 	again := got(t, map[string]any{"do": "class", "class": made["class"], "base": "https://school.example/"})
 	assert.Equal(t, made, again, "a class file makes the same set")
+	late := append([]any{map[string]any{"name": "Zoe", "extra_time": 25}}, students.([]any)...)
+	more := got(t, map[string]any{"do": "class", "class": made["class"], "students": late})["answers"].([]any)
+	assert.Equal(t, made["answers"].([]any)[1].(map[string]any)["link"], more[2].(map[string]any)["link"], "nobody else's link changes")
 	request["secret"] = "12"
 	assert.Equal(t, desk.ErrClass, ask(t, request).Error.Key)
 
