@@ -60,13 +60,23 @@ type engineListed struct {
 	Cylinders int            `json:"cylinders"`
 }
 
-// enginesCommand lists the engines of the catalogue, each once.
+// scenarioListed is one of the catalogue as an instructor sees it, with what is wrong.
+type scenarioListed struct {
+	ID     string         `json:"id"`
+	Title  scenarios.Text `json:"title"`
+	Engine string         `json:"engine"`
+	Family string         `json:"family"`
+}
+
+// enginesCommand lists the engines of the catalogue, each once, and its scenarios.
 func enginesCommand([]byte, Progress) (any, error) {
 	out := struct {
-		Engines []engineListed `json:"engines"`
+		Engines   []engineListed   `json:"engines"`
+		Scenarios []scenarioListed `json:"scenarios"`
 	}{}
 	seen := map[string]bool{}
 	for _, s := range scenarios.Catalogue() {
+		out.Scenarios = append(out.Scenarios, scenarioListed{s.ID, s.Title, s.Engine.ID, s.Key.Family})
 		if e := s.Engine; !seen[e.ID] {
 			seen[e.ID] = true
 			out.Engines = append(out.Engines, engineListed{e.ID, e.Name, e.Cylinders})

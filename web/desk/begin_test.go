@@ -30,7 +30,9 @@ func TestEveryKindOfFaultIsListed(t *testing.T) {
 // Every engine can be begun with: with nothing wrong it reads within its limits, or is
 // one whose limits a sound copy of it never keeps, and its text is read back equal.
 func TestBeginWithAnEngine(t *testing.T) {
-	engines := got(t, map[string]any{"do": "engines"})["engines"].([]any)
+	all := got(t, map[string]any{"do": "engines"})
+	engines := all["engines"].([]any)
+	assert.Len(t, all["scenarios"], len(scenarios.Catalogue()))
 	assert.Greater(t, len(engines), 10)
 	for _, e := range engines {
 		id := e.(map[string]any)["id"].(string)

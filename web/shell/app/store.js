@@ -37,9 +37,9 @@ export function preference(name, fallback) {
   return read(ROOT + name) ?? fallback;
 }
 
-/** Keeps one preference. */
+/** Keeps one preference; false when this device keeps nothing. */
 export function keepPreference(name, value) {
-  write(ROOT + name, value);
+  return write(ROOT + name, value);
 }
 
 /**

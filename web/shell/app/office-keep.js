@@ -1,0 +1,35 @@
+// What the Desk keeps on this device: jobs that were composed and classes that were
+// handed out. Whoever else uses the device can open them.
+
+import { preference, keepPreference } from './store.js';
+
+const MOST = 40;
+
+/** Jobs, newest first: {id, title, saved, text}; title is {en, es}, text the scenario file. */
+export const keptJobs = () => preference('jobs', []);
+
+/** Classes, newest first: {id, name, n, saved, text}; text is the class file, n the number of students. */
+export const keptClasses = () => preference('classes', []);
+
+/**
+ * Keeps a job; one of the same id is replaced.
+ * @returns {boolean} false when this device keeps nothing
+ */
+export const keepJob = (job) => keep('jobs', job);
+
+/**
+ * Keeps a class; one of the same id is replaced.
+ * @returns {boolean} false when this device keeps nothing
+ */
+export const keepClass = (group) => keep('classes', group);
+
+/** Forgets a job. */
+export const forgetJob = (id) => keepPreference('jobs', keptJobs().filter((x) => x.id !== id));
+
+/** Forgets a class: without its file nothing of it can be collected any more. */
+export const forgetClass = (id) => keepPreference('classes', keptClasses().filter((x) => x.id !== id));
+
+function keep(name, thing) {
+  const others = preference(name, []).filter((x) => x.id !== thing.id);
+  return keepPreference(name, [{ ...thing, saved: Date.now() }, ...others].slice(0, MOST));
+}
