@@ -15,7 +15,7 @@ import (
 
 func main() {
 	core.Install(session.New())
-	skin.Install("crankbayDesk", desk.Work, nil)
+	skin.Install("crankbayDesk", desk.Work, desk.UseLibrary)
 	skin.Install("crankbayOpinion", opinion.Work, opinion.UseLibrary)
 	select {} // the calls stay alive as long as the page
 }

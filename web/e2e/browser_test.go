@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/network"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -39,6 +40,7 @@ type page struct {
 	mu       sync.Mutex
 	console  []string // errors and warnings
 	requests []string // every address asked for
+	dialogs  []string // kinds of dialogs that opened
 }
 
 // A look says how a tab sees the site.
@@ -142,6 +144,9 @@ func (p *page) watch() {
 			p.requests = append(p.requests, e.Request.URL)
 		case *runtime.EventExceptionThrown:
 			p.console = append(p.console, "exception: "+thrown(e.ExceptionDetails))
+		case *cdppage.EventJavascriptDialogOpening: // the page asks before it is left; a test means it
+			p.dialogs = append(p.dialogs, string(e.Type))
+			go chromedp.Call(p.ctx, cdppage.HandleJavaScriptDialog, cdppage.HandleJavaScriptDialogParams{Accept: true})
 		}
 	})
 	require.NoError(p.t, err)

@@ -168,6 +168,12 @@ func verify(t *testing.T, file string) verified {
 // download presses a button that saves a file and returns its name on the disk.
 func (p *page) download(sel string) string {
 	p.t.Helper()
+	return p.downloadAs(sel, "*.json")
+}
+
+// downloadAs is download for a file whose name fits a pattern.
+func (p *page) downloadAs(sel, pattern string) string {
+	p.t.Helper()
 	if p.fox != nil {
 		keyboard{p}.press(sel)
 		return p.fox.saved(p)
@@ -180,7 +186,7 @@ func (p *page) download(sel string) string {
 	mouse{p}.press(sel)
 	deadline := time.Now().Add(patience)
 	for time.Now().Before(deadline) {
-		names, err := filepath.Glob(filepath.Join(dir, "*.json"))
+		names, err := filepath.Glob(filepath.Join(dir, pattern))
 		require.NoError(p.t, err)
 		for _, name := range names {
 			if st, err := os.Stat(name); err == nil && st.Size() > 0 {

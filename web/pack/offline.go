@@ -16,9 +16,6 @@ import (
 // keeper is the script that keeps the site on a device.
 const keeper = "sw.js"
 
-// unkept is for instructors alone, who have a network: a megabyte that no student needs.
-const unkept = "seal.wasm.gz"
-
 // versioned writes into the keeper what belongs to this build and a name that is
 // its own: equal files give the same name, any other byte gives another.
 func (c contents) versioned() error {
@@ -29,7 +26,7 @@ func (c contents) versioned() error {
 	var names []string
 	sum := sha256.New()
 	for _, name := range slices.Sorted(maps.Keys(c)) {
-		if _, packed := c[name+".gz"]; !packed && name != keeper && name != unkept { // programs and catalogue are kept packed
+		if _, packed := c[name+".gz"]; !packed && name != keeper { // programs and catalogue are kept packed
 			names = append(names, name)
 		}
 		fmt.Fprintf(sum, "%s %d\n", name, len(c[name]))

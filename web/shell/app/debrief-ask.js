@@ -3,6 +3,7 @@
 
 import { ask } from './desk.js';
 import { asked } from './debrief-part.js';
+import { askCode } from './handin.js';
 
 /**
  * Has an attempt graded and its parts worked out. What doesn't come can be asked for
@@ -23,6 +24,7 @@ export async function askDebrief(app, graded) {
     }
     graded();
   }
+  await askCode(result).catch(() => {}); // a moment's work now, so that it can be copied at a touch; asked again then
   for (const name of asked) {
     if (app.state.result !== result) return; // another job has been opened
     await askPart(app, name);

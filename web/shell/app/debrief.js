@@ -8,6 +8,7 @@ import { h, svg } from './dom.js';
 import { t, tFirst, pick, lang } from './i18n.js';
 import { number, detailOf, quoted } from './format.js';
 import { part, waiting } from './debrief-part.js';
+import { handInSection } from './handin-section.js';
 import { gates, hazardOf, limits, lineText, rows } from './debrief-grade.js';
 import { mistakeText, mistakes } from './debrief-mistakes.js';
 import { readings } from './debrief-readings.js';
@@ -21,7 +22,7 @@ export function debrief(app) {
   return h('main', { class: 'debrief', id: 'main', key: 'debrief', tabindex: '-1' },
     h('h1', null, t('debrief.title')),
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
-    result.grade ? whole(app, result) : h('div', { class: 'debrief-wait', key: 'wait' }, ungraded(app, result), leave(app)));
+    result.grade ? whole(app, result) : h('div', { class: 'debrief-wait', key: 'wait' }, ungraded(app, result), handInSection(app)));
 }
 
 /** Until the grade is there: that it is being worked out, or why it is not. */
@@ -43,7 +44,7 @@ function whole(app, result) {
   return h('div', { class: 'debrief-whole', key: 'whole' },
     h('div', { class: 'debrief-grid' },
       h('div', { class: 'debrief-score' }, score(result.grade), most(app, result), gates(app, result.grade)),
-      h('div', { class: 'debrief-side' }, glance(result.grade), leave(app))),
+      h('div', { class: 'debrief-side' }, glance(result.grade), handInSection(app))),
     h('nav', { class: 'jump', 'aria-label': t('debrief.jump') },
       parts.map(([name]) => h('button', { type: 'button', class: 'plain', key: name, 'data-act': 'jump', 'data-choice': name, onclick: () => jump(name) }, t(`debrief.part.${name}`)))),
     parts.map(([name, content]) => part(name, (name !== 'inside' && waiting(app, name)) || content(app, result))),
@@ -90,15 +91,6 @@ function bar(row) {
   const share = row.out_of > 0 ? (100 * row.points) / row.out_of : 0;
   return svg('svg', { viewBox: '0 0 100 8', preserveAspectRatio: 'none', focusable: 'false' },
     svg('rect', { class: 'bar-all', width: 100, height: 8 }), svg('rect', { class: 'bar-got', width: share, height: 8 }));
-}
-
-function leave(app) {
-  return h('section', { class: 'leave' }, h('h2', null, t('debrief.keep')), h('p', { class: 'mute' }, t('debrief.keep.hint')),
-    h('div', { class: 'row' },
-      h('button', { type: 'button', class: 'go', 'data-act': 'download-attempt', onclick: () => app.download('attempt') }, t('debrief.attempt')),
-      app.state.result.grade && h('button', { type: 'button', key: 'report', 'data-act': 'download-report', onclick: () => app.download('report') }, t('debrief.report')),
-      h('button', { type: 'button', key: 'print', 'data-act': 'print', onclick: () => print() }, t('debrief.print')),
-      h('button', { type: 'button', 'data-act': 'yard', onclick: () => app.go('yard') }, t('debrief.yard'))));
 }
 
 // On paper nothing is folded away.

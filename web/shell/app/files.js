@@ -26,8 +26,8 @@ export function kindOfFile(data) {
 }
 
 /** Hands a text to the browser's download. */
-export function saveFile(name, text) {
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+export function saveFile(name, text, type = 'application/json') {
+  const url = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

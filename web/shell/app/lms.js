@@ -144,6 +144,7 @@ hooks.graded = async ({ grade }) => {
     say('lms.unreported');
     return;
   }
+  app.left('platform');
   try {
     await adapter.save(`${code || NO_CODE} ${REPORTED}`); // so that a later visit doesn't report it again
   } catch (error) {

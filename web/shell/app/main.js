@@ -4,7 +4,7 @@ import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
 import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
-import { preference, keepPreference, keepAttempt, dropAttempt, attempts, holdAttempt, leaveAttempt } from './store.js';
+import { preference, keepPreference, keepAttempt, dropAttempt, attempts, dropHandIn, handIns, holdAttempt, leaveAttempt } from './store.js';
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
@@ -21,6 +21,7 @@ import { opinion } from './opinion.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
 import { isWhole } from './parts.js';
+import { beginHandIn, guardLeaving, handInLeft, noteHandIn } from './handin.js';
 
 /**
  * What wants to know how a job goes: a package in a learning platform sets these.
@@ -43,6 +44,7 @@ function freshJob() {
     fieldError: '', amounts: {}, order: 'ordered', fit: 'hand', stop: 'bdc', touched: 0,
     test: '', lines: [], said: {}, isWhole: false,
     draft: { family: '', cylinders: [] }, draftError: '', unkept: false, elsewhere: false,
+    seal: '', hand: null, sealing: true, giving: false, giveError: null, copied: '',
   };
 }
 
@@ -61,9 +63,9 @@ let wordsAt = 0; // where the needle stood when it was put into words
 
 /** The page's own doings, as its parts get them. */
 export const app = {
-  state, attempts, frames: new Set([moveAll]), idle: new Set([idle]),
+  state, attempts, handIns, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
-  openScenario: (id) => openJob({ scenario: id }), openFile, startJob, takeJob, enterWith, resume, discard: (a) => { dropAttempt(a); redraw(); },
+  openScenario: (id) => openJob({ scenario: id }), openFile, startJob, takeJob, enterWith, resume, discard: (a) => { (isHandIn(a) ? dropHandIn : dropAttempt)(a); redraw(); }, left: (how) => handInLeft(app, how),
   useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
@@ -201,7 +203,7 @@ function keptNow() {
   const { view } = state;
   return {
     scenario: view.scenario.id, mode: view.mode, who: view.who ?? state.who, title: view.scenario.title,
-    minutes: view.state?.minutes ?? 0, custom: state.custom,
+    minutes: view.state?.minutes ?? 0, custom: state.custom, seal: state.seal,
   };
 }
 
@@ -221,7 +223,7 @@ async function takeJob(text) {
 /** Starts the assignment; way of working and name are the instructor's where they are given. */
 function startJob() {
   const { job } = state;
-  enter(() => core.open({ scenario_file: JSON.parse(job.scenario), mode: job.mode || state.mode, who: job.who || state.who }), job.scenario);
+  enter(() => core.open({ scenario_file: JSON.parse(job.scenario), mode: job.mode || state.mode, who: job.who || state.who }), job.scenario, { seal: job.seal });
 }
 
 /** Goes on with an attempt that was kept elsewhere. */
@@ -235,7 +237,8 @@ function openJob(request, custom = '') {
 
 async function resume(kept) {
   if (!(await arrived())) return;
-  if (enter(() => core.resume(kept.file, kept.custom ?? ''), kept.custom ?? '')) announce(t('resume.done'));
+  const more = { seal: kept.seal ?? '', hand: isHandIn(kept) ? kept : null };
+  if (enter(() => core.resume(kept.file, kept.custom ?? ''), kept.custom ?? '', more) && !more.hand) announce(t('resume.done'));
 }
 
 /** Waits for the core; one that doesn't come is said by the Yard. */
@@ -248,7 +251,7 @@ async function arrived() {
   }
 }
 
-function enter(call, custom) {
+function enter(call, custom, more = {}) {
   let view;
   try {
     view = call();
@@ -258,7 +261,7 @@ function enter(call, custom) {
   }
   if (!view) return false;
   leaveBay();
-  Object.assign(state, freshJob(), { view, custom, result: null, place: 'bay' });
+  Object.assign(state, freshJob(), { view, custom, result: null, place: 'bay' }, more);
   if (view.handed_in) {
     toDebrief();
     return true;
@@ -304,7 +307,7 @@ function handIn() {
   app.bench.letGo();
   const answer = core.handIn();
   if (!answer?.file) return;
-  keepAttempt({ ...keptNow(), file: answer.file }); // until it has been graded
+  state.hand = beginHandIn({ ...keptNow(), file: answer.file });
   state.result = { file: answer.file };
   hooks.handedIn?.(answer.file);
   toDebrief();
@@ -325,17 +328,19 @@ function grade() {
   const { view } = state;
   return askDebrief(app, () => {
     hooks.graded?.(state.result);
-    dropAttempt({ scenario: view.scenario.id, mode: view.mode });
+    if (state.hand) noteHandIn(app, { graded: true });
+    else dropAttempt({ scenario: view.scenario.id, mode: view.mode });
     announce(t('debrief.graded'));
   });
 }
 
-function download(what) {
+/** Saves the grade as a file, for another program. */
+function download() {
   const { view, result } = state;
-  const name = (word) => fileName(view.scenario.engine.id, view.who ?? state.who, result.file, word);
-  if (what === 'attempt') saveFile(name(), result.file);
-  else saveFile(name('report'), JSON.stringify(result.grade, null, 2));
+  saveFile(fileName(view.scenario.engine.id, view.who ?? state.who, result.file, 'report'), JSON.stringify(result.grade, null, 2));
 }
+
+const isHandIn = (kept) => kept.left !== undefined;
 
 async function go(place) {
   if (!places[place] && !(await fetched(place))) return;
@@ -403,6 +408,7 @@ document.addEventListener('focusout', () => scene?.point(targetOf(null)));
 for (const query of ['(prefers-color-scheme: dark)', '(prefers-reduced-motion: reduce)', '(max-width: 860px)']) matchMedia(query).addEventListener('change', () => scene?.plan());
 
 addEventListener('hashchange', () => { if (state.place === 'yard' && location.hash.length > 4) takeJob(location.hash); });
+guardLeaving(app);
 addEventListener('pagehide', () => { if (state.place === 'bay') keep(); });
 
 async function boot() {

@@ -4,6 +4,7 @@
 
 const ROOT = 'crankbay/';
 const ATTEMPT = `${ROOT}attempt/`;
+const HANDIN = `${ROOT}handin/`;
 const KEEP = 12;
 
 function place() {
@@ -56,16 +57,39 @@ export function keepAttempt(attempt) {
 }
 
 /** Unfinished attempts, newest first. */
-export function attempts() {
+export const attempts = () => kept(ATTEMPT);
+
+function kept(root) {
   const store = place();
   if (!store) return [];
   const found = [];
   for (let i = 0; i < store.length; i++) {
     const key = store.key(i);
-    const value = key?.startsWith(ATTEMPT) ? read(key) : null;
+    const value = key?.startsWith(root) ? read(key) : null;
     if (value?.file) found.push(value);
   }
   return found.sort((a, b) => b.saved - a.saved);
+}
+
+/**
+ * Keeps an attempt that was handed in, until it is graded and has left the device.
+ * A second one of the same scenario stands beside the first.
+ * @param {{scenario:string, mode:string, file:string, seal:string, owed:boolean, graded:boolean, left:string}} hand
+ * @returns {boolean} false when this device keeps nothing
+ */
+export function keepHandIn(hand) {
+  hand.saved ??= Date.now();
+  return write(handInKey(hand), hand);
+}
+
+/** Attempts that were handed in and are still kept, newest first. */
+export const handIns = () => kept(HANDIN);
+
+/** Forgets a hand-in. */
+export const dropHandIn = (hand) => place()?.removeItem(handInKey(hand));
+
+function handInKey(hand) {
+  return `${HANDIN}${hand.scenario}/${hand.mode}/${hand.saved}`;
 }
 
 /** Forgets one attempt. */

@@ -4,6 +4,7 @@ import { address, isWhole } from './parts.js';
 import { h } from './dom.js';
 import { t, pick, lang } from './i18n.js';
 import { duration, quoted } from './format.js';
+import { isOwed } from './handin.js';
 
 const modes = ['reasons', 'alone', 'grade'];
 
@@ -18,7 +19,7 @@ export function yard(app) {
     newer(app),
     assigned(app),
     h('div', { class: 'yard-grid' },
-      h('div', { class: 'yard-open' }, unfinished(app)),
+      h('div', { class: 'yard-open' }, owed(app), unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
       !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
       h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && model(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
@@ -101,17 +102,32 @@ function safety() {
   return h('section', { class: 'small mute' }, h('h2', null, t('yard.safety')), h('p', null, t('yard.safety.text')));
 }
 
+/** What was handed in and nobody has got yet. */
+function owed(app) {
+  return keptJobs(app, 'owed', app.handIns().filter(isOwed), t('yard.owed'), t('yard.owed.open'), t('yard.owed.hint'));
+}
+
 function unfinished(app) {
-  const kept = app.attempts();
+  return keptJobs(app, 'unfinished', [...app.attempts(), ...app.handIns().filter((a) => !isOwed(a))], t('yard.unfinished'), t('yard.resume'));
+}
+
+function keptJobs(app, id, kept, title, go, hint = '') {
   if (kept.length === 0) return null;
-  return h('section', { key: 'unfinished', class: 'unfinished', 'aria-labelledby': 'unfinished' },
-    h('h2', { id: 'unfinished' }, t('yard.unfinished')),
-    h('ul', { class: 'jobs' }, kept.map((a) => h('li', { key: `${a.scenario}/${a.mode}`, class: 'job' },
+  return h('section', { key: id, class: 'unfinished', 'aria-labelledby': id },
+    h('h2', { id }, title), hint && h('p', { class: 'mute' }, hint),
+    h('ul', { class: 'jobs' }, kept.map((a) => h('li', { key: `${a.scenario}/${a.mode}/${a.saved}`, class: 'job' },
       h('div', null, h('h3', null, pick(a.title)),
         h('p', { class: 'mute' }, [t(`mode.${a.mode}`), a.who, t('yard.spent', { time: duration(a.minutes ?? 0) })].filter(Boolean).join(' · '))),
       h('div', { class: 'job-acts' },
-        h('button', { type: 'button', class: 'go', 'data-act': 'resume', onclick: () => app.resume(a) }, t('yard.resume')),
-        h('button', { type: 'button', class: 'plain', onclick: () => app.discard(a) }, t('yard.discard')))))));
+        h('button', { type: 'button', class: 'go', 'data-act': id === 'owed' ? 'hand-over' : 'resume', onclick: () => app.resume(a) }, go),
+        discard(app, a))))));
+}
+
+/** What nobody has got yet is thrown away at a second touch only. */
+function discard(app, a) {
+  const asks = isOwed(a) && app.state.discarding !== a.saved;
+  const again = isOwed(a) && !asks;
+  return h('button', { type: 'button', class: 'plain', 'data-act': 'discard', onclick: () => (asks ? app.set({ discarding: a.saved }) : app.discard(a)) }, t(again ? 'yard.discard.sure' : 'yard.discard'));
 }
 
 function list(app) {
