@@ -53,7 +53,7 @@ func TestHandInStaysInSight(t *testing.T) {
 	p.assigned("")
 	assert.Empty(t, p.handed())
 	p.do("reload", chromedp.Reload())
-	p.waitFor(`!!document.querySelector('[data-act="hand-over"]')`, "the hand-in in the Yard")
+	p.waitFor(`!!document.querySelector('[data-act="hand-over"]') && !!document.querySelector('[data-act="start-job"]') && !!document.querySelector('[data-act="open"]')`, "the hand-in in the Yard")
 	assert.Equal(t, []string{"beforeunload"}, p.dialogs, "asked before leaving")
 	assert.False(t, eval[bool](p, `!!document.querySelector('[data-act="resume"]')`), "it is not unfinished")
 	mouse{p}.press(css("act", "discard"))
