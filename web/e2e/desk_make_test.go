@@ -3,6 +3,8 @@
 package e2e
 
 import (
+	"fmt"
+	"os"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -38,4 +40,44 @@ func TestDeskIsReached(t *testing.T) {
 	p.waitFor(`document.querySelector('main.office h1')?.innerText === 'Escritorio'`, "the Desk by its address")
 	assert.True(t, eval[bool](p, `!!document.querySelector('#desk-collect')`), "the section that was open")
 	quiet(t, p)
+}
+
+// into puts a text into a field by its id, as typing and leaving it does.
+func (p *page) into(id, text string) {
+	p.t.Helper()
+	p.waitFor(`!!document.getElementById('`+id+`')`, "field "+id)
+	eval[bool](p, fmt.Sprintf(`(() => {
+		const e = document.getElementById(%q);
+		e.value = %q;
+		e.dispatchEvent(new InputEvent('input', {bubbles: true}));
+		e.dispatchEvent(new Event('change', {bubbles: true}));
+		return true;
+	})()`, id, text))
+}
+
+// seen takes pictures for a person to look at, where somebody asked for them.
+func (p *page) seen(name string, l look) {
+	p.t.Helper()
+	if os.Getenv("SCREENS") != "" {
+		require.NoError(p.t, os.MkdirAll("screens", 0o755))
+		p.pictures(name, []look{l}, func() {})
+	}
+}
+
+func TestDeskLook(t *testing.T) {
+	for _, l := range []look{{noWebGL: true, width: 1280, height: 800}, {noWebGL: true, width: 768, height: 1024, dark: true}, {noWebGL: true, width: 390, height: 844}} {
+		p := open(t, l, "lang=en")
+		p.dress(l)
+		p.do("desk", chromedp.Navigate(p.base+"/?lang=en&place=desk"))
+		p.waitFor(`!!document.querySelector('#begin-scenario')`, "the list")
+		p.seen("desk-begin", l)
+		p.into("begin-scenario", faulty)
+		p.waitFor(`!!document.querySelector('[data-out="verdict"]')`, "verdict")
+		p.seen("desk-job", l)
+		mouse{p}.press(css("act", "job-link"))
+		p.waitFor(`!!document.querySelector('[data-out="job-link"]')`, "link")
+		eval[bool](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)`)
+		p.seen("desk-open", l)
+		quiet(t, p)
+	}
 }
