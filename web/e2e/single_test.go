@@ -50,6 +50,20 @@ func TestSingleFileFromDisk(t *testing.T) {
 	assert.Empty(t, p.complaints(), "the console")
 }
 
+// The teacher's guide travels in the file too, and leads nowhere out of it.
+func TestSingleFileCarriesTheGuide(t *testing.T) {
+	p := openSingle(t, look{noWebGL: true})
+	for lang, title := range map[string]string{"en": "Teacher's guide", "es": "Guía para maestros"} {
+		p.do("to the single file", chromedp.Navigate(p.base+"?lang="+lang))
+		p.waitFor(`document.documentElement.lang === "`+lang+`" && !!document.querySelector('[data-act="open"]')`, "the Yard")
+		p.do("the link", chromedp.Click(chromedp.CSS(`a[data-act="guide"]`)), chromedp.WaitVisible(chromedp.CSS("main.guide")))
+		p.waitFor(`document.querySelector('h1')?.textContent === "`+title+`"`, "the guide")
+		assert.Equal(t, int64(0), eval[int64](p, `document.querySelectorAll('a:not([href^="#"])').length`), "a way that leads nowhere")
+		assert.Equal(t, "grid", eval[string](p, `getComputedStyle(document.querySelector('.steps > li')).display`), "its style")
+	}
+	assert.Empty(t, p.complaints(), "the console")
+}
+
 // The page about the model travels in the file too, in both languages, with its
 // style and figures.
 func TestSingleFileCarriesTheModelPage(t *testing.T) {

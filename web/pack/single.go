@@ -48,8 +48,10 @@ func (c contents) single(whole []byte) ([]byte, error) {
 	p.part("worker", "desk-worker.js", []byte(worker))
 	for _, lang := range []string{"en", "es"} {
 		p.part("strings", "strings/"+lang+".json.gz", compress(c["strings/"+lang+".json"]))
-		name := "model." + lang + ".html"
-		p.part("model", name, p.document(name))
+		for _, page := range []string{"model", "guide"} {
+			name := page + "." + lang + ".html"
+			p.part(page+"-"+lang, name+".gz", compress(p.document(name)))
+		}
 	}
 	if library, ok := c[libraryName]; ok {
 		p.part("library", libraryName, library)
@@ -128,6 +130,8 @@ var (
 	policyTag = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>\n?`)
 	linkTag   = regexp.MustCompile(`<link [^>]*>\n?`)
 	navTag    = regexp.MustCompile(`(?s)<nav .*?</nav>\n?`)
+	pageLink  = regexp.MustCompile(`<a href="(?:model|guide)\.[a-z]+\.html">(.*?)</a>`)
+	sheetLink = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
 	figureSrc = regexp.MustCompile(`model/[a-z0-9.-]+\.svg`)
 )
 
@@ -135,7 +139,12 @@ var (
 // data, and no way to pages that aren't there.
 func (p *packed) document(name string) []byte {
 	text := string(p.contents[name])
-	style := p.style("css/base.css", "css/model.css")
+	var sheets []string
+	for _, m := range sheetLink.FindAllStringSubmatch(text, -1) {
+		sheets = append(sheets, m[1])
+	}
+	style := p.style(sheets...)
+	text = pageLink.ReplaceAllString(text, "$1")
 	text = navTag.ReplaceAllString(linkTag.ReplaceAllString(policyTag.ReplaceAllString(text, ""), ""), "")
 	text = strings.Replace(text, "</head>", style+"</head>", 1)
 	return []byte(figureSrc.ReplaceAllStringFunc(text, func(file string) string {

@@ -25,6 +25,12 @@ var Files embed.FS
 //go:embed model
 var Model embed.FS
 
+// Guide are the texts of the teacher's guide, written when the site is built:
+// guide/en.json and guide/es.json.
+//
+//go:embed guide
+var Guide embed.FS
+
 // Languages lists the languages there are texts in.
 func Languages() []string { return []string{"en", "es"} }
 

@@ -1,7 +1,7 @@
 //go:build !js
 
-// Modelpage writes the page about the model, its drawings and its tables into a
-// folder. Everything in it is computed now; building the site runs it.
+// Modelpage writes the pages that stand for themselves into a folder: the one about
+// the model with its drawings and tables, and the teacher's guide. Everything in it is computed now; building the site runs it.
 package main
 
 import (
@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"crankbay/cmd/crankbay/internal/guide"
 	"crankbay/cmd/crankbay/internal/model"
 )
 
@@ -30,6 +31,13 @@ func write(to, testdata string) error {
 	files, err := model.Files(testdata)
 	if err != nil {
 		return err
+	}
+	guides, err := guide.Files()
+	if err != nil {
+		return err
+	}
+	for _, f := range guides {
+		files = append(files, model.File(f))
 	}
 	for _, f := range files {
 		name := filepath.Join(to, filepath.FromSlash(f.Name))

@@ -20,8 +20,8 @@ import { askDebrief, askPart } from './debrief-ask.js';
 import { opinion } from './opinion.js';
 import { keepSite, useNewer } from './offline.js';
 import { saveFile, fileName, kindOfFile } from './files.js';
-import { isWhole } from './parts.js';
 import { beginHandIn, guardLeaving, handInLeft, noteHandIn } from './handin.js';
+import { isWhole, openDocuments } from './parts.js';
 
 /**
  * What wants to know how a job goes: a package in a learning platform sets these.
@@ -416,6 +416,7 @@ async function boot() {
   const wanted = languages.includes(search.get('lang')) ? search.get('lang') : preference('lang', (navigator.languages ?? ['en']).map((l) => l.slice(0, 2)).find((l) => languages.includes(l)) ?? 'en');
   state.lang = wanted;
   await loadLanguage(wanted);
+  await openDocuments();
   document.getElementById('page').replaceChildren();
   render();
   try {

@@ -56,14 +56,22 @@ function dense(text) {
 
 const addresses = new Map();
 
+/** Unpacks the pages that stand for themselves and travel in this one. */
+export async function openDocuments() {
+  if (!isPacked()) return;
+  for (const el of document.querySelectorAll('[data-part$=".html.gz"]')) {
+    const name = el.dataset.part.slice(0, -3);
+    const bytes = await unpacked(part(`${name}.gz`)).arrayBuffer();
+    addresses.set(name, URL.createObjectURL(new Blob([bytes], { type: 'text/html' })));
+  }
+}
+
 /**
- * The address of a page that stands for itself, such as the one about the model.
+ * The address of a page that stands for itself, such as the teacher's guide.
  * @param {string} name as it lies in the site
  */
 export function address(name) {
-  if (!isPacked()) return name;
-  if (!addresses.has(name)) addresses.set(name, URL.createObjectURL(new Blob([part(name)], { type: 'text/html' })));
-  return addresses.get(name);
+  return addresses.get(name) ?? name;
 }
 
 /**

@@ -22,7 +22,7 @@ export function yard(app) {
       h('div', { class: 'yard-open' }, owed(app), unfinished(app)),
       h('div', { class: 'yard-side' }, how(app)),
       !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && model(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
+      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && teachers(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
 }
 
 /** Inside a learning platform there is one job and no catalogue. */
@@ -70,10 +70,12 @@ function fromDisk(app) {
     app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError.text, app.state.fileError.detail && quoted(app.state.fileError.detail)));
 }
 
-/** The page about the model is a document of its own; it needs no core. */
-function model() {
+/** Guide and model page are documents of their own; they need no core. */
+function teachers() {
   return h('section', null,
     h('h2', null, t('model.title')),
+    h('p', { class: 'mute' }, t('guide.hint')),
+    h('a', { class: 'plain', href: address(`guide.${lang()}.html`), 'data-act': 'guide' }, t('guide.open')),
     h('p', { class: 'mute' }, t('model.hint')),
     h('a', { class: 'plain', href: address(`model.${lang()}.html`), 'data-act': 'model' }, t('model.open')));
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/cmd/crankbay/internal/pagewords"
 	"crankbay/sim"
 	texts "crankbay/web/strings"
 )
@@ -179,8 +180,8 @@ func TestTexts(t *testing.T) {
 		tables[language] = w
 	}
 	en, es := tables["en"], tables["es"]
-	for key, text := range en.table {
-		other, ok := es.table[key]
+	for key, text := range en.Table {
+		other, ok := es.Table[key]
 		if assert.True(t, ok, "es.json lacks %q", key) {
 			assert.ElementsMatch(t, text.Placeholders(), other.Placeholders(), key)
 		}
@@ -189,11 +190,11 @@ func TestTexts(t *testing.T) {
 		assert.Equal(t, strings.TrimSpace(text.Other), text.Other, key)
 		assert.Equal(t, strings.TrimSpace(other.Other), other.Other, key)
 	}
-	assert.Len(t, es.table, len(en.table))
+	assert.Len(t, es.Table, len(en.Table))
 
 	s := whole(t)
 	w := newUsed(t, s)
-	for key := range en.table {
+	for key := range en.Table {
 		if strings.HasPrefix(key, "verdict.") || strings.HasPrefix(key, "mark.") || strings.HasPrefix(key, "problem.") {
 			continue // by what the numbers and the files say
 		}
@@ -211,7 +212,7 @@ func newUsed(t *testing.T, s study) map[string]bool {
 	require.NoError(t, err)
 	_, err = v.page()
 	require.NoError(t, err)
-	return v.w.used
+	return v.w.Used
 }
 
 var (
@@ -309,7 +310,7 @@ func TestFamiliesAreRead(t *testing.T) {
 }
 
 func TestNumbers(t *testing.T) {
-	w := words{table: map[string]texts.Text{"a": {Other: "{n} psi and {m} mm², 5 times"}}, facts: map[string]string{"m": "2.5"}, used: map[string]bool{}}
+	w := words{pagewords.Words{Table: map[string]texts.Text{"a": {Other: "{n} psi and {m} mm², 5 times"}}, Facts: map[string]string{"m": "2.5"}, Used: map[string]bool{}}}
 	assert.Equal(t, "30\u00a0psi and 2.5\u00a0mm², 5 times", w.say("a", "n", 30))
 	for _, c := range []struct {
 		v    float64

@@ -109,9 +109,9 @@ func (s study) view(language string) (view, []File, error) {
 		return view{}, nil, err
 	}
 	inside, usable := s.inside()
-	w.facts["inside"], w.facts["usable"] = fmt.Sprint(inside), fmt.Sprint(usable)
-	w.facts["milder"] = number(s.milder(), 0)
-	w.facts["constant"] = number(s.constant, 0)
+	w.Facts["inside"], w.Facts["usable"] = fmt.Sprint(inside), fmt.Sprint(usable)
+	w.Facts["milder"] = number(s.milder(), 0)
+	w.Facts["constant"] = number(s.constant, 0)
 	v := view{w: w, Lang: language, Figures: map[string]drawn{}, Tables: map[string]table{}}
 	for _, l := range texts.Languages() {
 		if l != language {
