@@ -23,7 +23,7 @@ type Count struct {
 // second, and which log came in under two names.
 func (k *Collector) Finish(rows []Row) {
 	times := map[string]int{}
-	logs := map[uint64]int{}
+	logs := map[string]int{}
 	for i := range rows {
 		r := &rows[i]
 		if !r.Holds {
@@ -35,10 +35,10 @@ func (k *Collector) Finish(rows []Row) {
 			}
 		}
 		// Attempts with next to nothing in them are alike by nature.
-		if at, twice := logs[r.log]; twice && r.Actions > 20 && rows[at].student() != r.student() {
+		if at, twice := logs[r.Log]; twice && r.Actions > 20 && rows[at].student() != r.student() {
 			r.SameAs = rows[at].Source
 		} else if !twice {
-			logs[r.log] = i
+			logs[r.Log] = i
 		}
 	}
 }

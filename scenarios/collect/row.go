@@ -2,6 +2,7 @@ package collect
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"crankbay/diagnose"
@@ -44,8 +45,7 @@ type Row struct {
 	Override *Override        `json:"override,omitempty"`
 	Grade    *diagnose.Result `json:"grade,omitempty"`
 	Sheet    *diagnose.Sheet  `json:"sheet,omitempty"`
-
-	log uint64 // digest of the last mark, which holds the whole log
+	Log      string           `json:"log,omitempty"` // digest of the last mark, hexadecimal: it holds the whole log
 }
 
 // An Override is what an instructor decided instead. It stays beside what the replay
@@ -162,7 +162,7 @@ func strip(s string) string {
 // hold holds a whole attempt against replay and roster.
 func (k *Collector) hold(r Row, f *attempt.File, verify func(attempt.Lookup) (attempt.Report, error)) (Row, *attempt.Report) {
 	r.Who, r.Scenario, r.Mode, r.Actions, r.Marks = f.Who, f.Scenario, f.Mode, len(f.Actions), len(f.Marks)
-	r.log = f.Marks[len(f.Marks)-1].Digest
+	r.Log = strconv.FormatUint(f.Marks[len(f.Marks)-1].Digest, 16)
 	claimed, known := k.byWho[class.Fold(f.Who)]
 	if known && claimed >= 0 {
 		r.Student, r.Extra = k.variants[claimed].Student.Label(), k.variants[claimed].Student.Extra

@@ -9,10 +9,46 @@ import (
 	"crankbay/scenarios/collect"
 )
 
-// collectRequest is everything that was dropped and pasted.
+// findRequest is everything that was dropped and pasted.
+type findRequest struct {
+	Do      string       `json:"do"`
+	Sources []sourceText `json:"sources"`
+}
+
+// handIn is one hand-in as it arrived. What was sealed is opened between finding and
+// collecting, by the program that can (web/jsapi/seal).
+type handIn struct {
+	Source string `json:"source"` // with its number within the source, if there are several
+	Form   string `json:"form"`
+	Text   string `json:"text"` // empty when it is none
+}
+
+// findCommand takes the hand-ins apart, so that they can be collected some at a time.
+func findCommand(request []byte, _ Progress) (any, error) {
+	var r findRequest
+	if err := decode(request, &r); err != nil {
+		return nil, err
+	}
+	out := []handIn{}
+	for _, s := range r.Sources {
+		for _, h := range collect.Find(collect.Source{Name: s.Name, Data: []byte(s.Text)}) {
+			one := handIn{Source: h.Label(), Form: h.Form}
+			if h.Form != collect.FormNone {
+				one.Text = string(h.Data)
+			}
+			out = append(out, one)
+		}
+	}
+	return struct {
+		HandIns []handIn `json:"hand_ins"`
+	}{out}, nil
+}
+
+// collectRequest are hand-ins, found already or still in their sources.
 type collectRequest struct {
 	Do        string       `json:"do"`
 	Sources   []sourceText `json:"sources"`
+	HandIns   []handIn     `json:"hand_ins"`
 	Class     string       `json:"class"`     // text of the class file, or empty
 	Scenarios []string     `json:"scenarios"` // texts of scenarios beyond the catalogue
 }
@@ -44,6 +80,9 @@ func collectCommand(request []byte, tell Progress) (any, error) {
 	var in []collect.HandIn
 	for _, s := range r.Sources {
 		in = append(in, collect.Find(collect.Source{Name: s.Name, Data: []byte(s.Text)})...)
+	}
+	for _, h := range r.HandIns {
+		in = append(in, collect.HandIn{Source: h.Source, Form: h.Form, Data: []byte(h.Text)})
 	}
 	out := collected{Rows: make([]collect.Row, 0, len(in))}
 	for i, h := range in {
@@ -93,33 +132,36 @@ func (r *collectRequest) collector() (*collect.Collector, error) {
 	return k, nil
 }
 
-// tableRequest are rows as collect answered them, with what the instructor decided
-// about some.
+// tableRequest are rows as collect answered them, in one go or in several, with what
+// the instructor decided about some.
 type tableRequest struct {
-	Do   string        `json:"do"`
-	Rows []collect.Row `json:"rows"`
+	Do    string        `json:"do"`
+	Rows  []collect.Row `json:"rows"`
+	Class string        `json:"class"`
 }
 
-// tableCommand writes them as a table for a gradebook.
+// tableCommand holds them against each other, counts, and writes them as a table for a
+// gradebook.
 func tableCommand(request []byte, _ Progress) (any, error) {
 	var r tableRequest
 	if err := decode(request, &r); err != nil {
 		return nil, err
 	}
-	var b strings.Builder
-	if err := collect.WriteCSV(&b, r.Rows); err != nil {
-		return nil, trouble(ErrRequest, "text", err.Error())
+	k, err := (&collectRequest{Class: r.Class}).collector()
+	if err != nil {
+		return nil, err
 	}
-	return struct {
-		CSV string `json:"csv"`
-	}{b.String()}, nil
+	for i := range r.Rows {
+		r.Rows[i].Again, r.Rows[i].SameAs = 0, ""
+	}
+	return collected{Rows: r.Rows}.finish(k)
 }
 
 // reportRequest asks for one student's report.
 type reportRequest struct {
 	Do        string     `json:"do"`
 	Source    sourceText `json:"source"`
-	Number    int        `json:"number"` // which hand-in of the source, from 1; 0 the only one
+	Number    int        `json:"number"` // which hand-in of the source, from 1; 0 the first
 	Class     string     `json:"class"`
 	Scenarios []string   `json:"scenarios"`
 }

@@ -26,6 +26,7 @@ var commands = answer.Table{
 	{Name: "unpack", Run: unpackCommand},
 	{Name: "roster", Run: rosterCommand},
 	{Name: "class", Run: classCommand},
+	{Name: "find", Run: findCommand},
 	{Name: "collect", Run: collectCommand},
 	{Name: "table", Run: tableCommand},
 	{Name: "report", Run: reportCommand},
