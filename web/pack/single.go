@@ -41,7 +41,7 @@ func (c contents) single(whole []byte) ([]byte, error) {
 	}
 	p := packed{contents: c, glue: string(c["wasm_exec.js"])}
 	scene := p.scene(frame)
-	style := p.style("css/base.css", "css/places.css", "css/bay.css", "css/drawing.css", "css/debrief.css", "css/opinion.css", "css/office.css")
+	style := p.style("css/base.css", "css/places.css", "css/bay.css", "css/drawing.css", "css/debrief.css", "css/opinion.css", "css/office.css", "css/office-collect.css")
 	p.part("whole", "core.wasm.gz desk.wasm.gz opinion.wasm.gz", whole)
 	p.part("scene", "scene.wasm.gz", c["scene.wasm.gz"])
 	p.part("frame", "scene.html", []byte(scene))

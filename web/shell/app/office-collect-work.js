@@ -1,0 +1,247 @@
+// Collecting: what came in, what it is held against, and the work of playing it all
+// again, some at a time, so that it can be watched and stopped.
+
+import { ask } from './desk.js';
+import { t } from './i18n.js';
+import { open as unseal } from './seal.js';
+import { kindOfFile } from './files.js';
+import { keepPreference, preference } from './store.js';
+import { isKey, privateKey, takeKey, whenKeyChanges } from './office-key.js';
+import { textsOf } from './office-collect-files.js';
+
+const BATCH = 3; // hand-ins between two looks at whether to stop
+const CHUNK = 4 << 20; // characters that are taken apart at once
+
+/** Everything about what was collected. */
+export const box = fresh();
+
+function fresh() {
+  return {
+    items: [], // {id, source, form, text, row}: row is what came of it, once it is known
+    group: null, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
+    picture: null, csv: '', open: 0, sort: { by: 'came', isDown: false }, misstep: '', printing: '', editing: null,
+  };
+}
+
+let lastId = 0;
+const decided = preference('overrides', {}); // digest of the log → what the instructor decided
+
+/** Starts with nothing; decisions are kept for when the same comes in again. */
+export function clear(app) {
+  Object.assign(box, fresh(), { group: box.group, scenarios: box.scenarios });
+  app.redraw();
+}
+
+/** Rows that are there, in the order they came. */
+export const rows = () => box.items.filter((item) => item.row);
+
+/** Hands in files: attempts, codes, classes, scenarios, keys. */
+export async function take(app, files) {
+  if (files.length === 0) return;
+  Object.assign(box, { reading: true, error: null, notes: [] });
+  app.redraw();
+  const texts = [];
+  for (const file of files) {
+    try {
+      texts.push(...(await textsOf(file)));
+    } catch {
+      box.notes.push(t('collect.unread', { name: file.name }));
+    }
+  }
+  await takeTexts(app, texts);
+}
+
+/** Hands in what was pasted. */
+export const takePasted = (app, text) => {
+  box.notes = [];
+  return takeTexts(app, [{ name: t('collect.pasted.name'), text }]);
+};
+
+async function takeTexts(app, texts) {
+  box.reading = true;
+  const sources = [];
+  for (const source of texts) if (!(await special(app, source))) sources.push(source);
+  try {
+    for (const some of chunks(sources)) add((await ask('find', { sources: some })).hand_ins);
+  } catch (error) {
+    box.error = error;
+  }
+  box.reading = false;
+  app.redraw();
+  await run(app);
+}
+
+/** What isn't a hand-in but helps with them. */
+async function special(app, { name, text }) {
+  if (isKey(text)) {
+    await takeKey(app, text);
+    box.notes.push(t('collect.took.key', { name }));
+    return true;
+  }
+  if (!text.trimStart().startsWith('{')) return false;
+  let data;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    return false;
+  }
+  if (Array.isArray(data.students) && data.secret) {
+    holdAgainst(app, { name: data.name || name, text }, false);
+    box.notes.push(t('collect.took.class', { name: box.group.name }));
+    return true;
+  }
+  if (kindOfFile(data) !== 'scenario') return false;
+  box.scenarios.push(text);
+  again((row) => ['unknown', 'changed'].includes(row.status));
+  box.notes.push(t('collect.took.job', { name }));
+  return true;
+}
+
+/**
+ * Chooses the class that hand-ins are held against; all are worked out anew.
+ * @param {Object} app
+ * @param {?{name:string, text:string}} group null for none
+ */
+export function holdAgainst(app, group, start = true) {
+  box.group = group && { ...group, students: JSON.parse(group.text).students.map((s) => (s.id ? `${s.name} (${s.id})` : s.name)) };
+  again(() => true);
+  if (start) run(app);
+}
+
+function again(which) {
+  for (const item of box.items) if (item.row && which(item.row)) item.row = null;
+}
+
+function chunks(sources) {
+  const all = [];
+  let size = Infinity;
+  for (const source of sources) {
+    if (size + source.text.length > CHUNK) {
+      all.push([]);
+      size = 0;
+    }
+    all.at(-1).push(source);
+    size += source.text.length;
+  }
+  return all;
+}
+
+function add(found) {
+  const known = new Set(box.items.map((item) => `${item.source}\n${item.text}`));
+  let twice = 0;
+  for (const { source, form, text } of found) {
+    if (known.has(`${source}\n${text}`)) twice++;
+    else box.items.push({ id: ++lastId, source, form, text, row: null });
+  }
+  if (twice > 0) box.notes.push(t('collect.twice', { n: twice }));
+}
+
+/** Works off what isn't worked out yet, unless somebody stops it. */
+export async function run(app) {
+  if (box.busy) return;
+  Object.assign(box, { busy: true, stopping: false, error: null, done: 0, of: box.items.filter((item) => !item.row).length });
+  app.redraw();
+  try {
+    for (let todo = next(); todo.length > 0 && !box.stopping; todo = next()) {
+      await batch(app, todo);
+      app.redraw();
+    }
+    await sum();
+  } catch (error) {
+    box.error = error;
+  }
+  box.busy = false;
+  if (!box.stopping && box.of > 0) app.announce(t('collect.done', { n: box.of }));
+  app.redraw();
+}
+
+const next = () => box.items.filter((item) => !item.row).slice(0, BATCH);
+
+/** Stops after the hand-ins that are being worked on. */
+export function stop(app) {
+  box.stopping = true;
+  app.redraw();
+}
+
+async function batch(app, items) {
+  const opened = await Promise.all(items.map(opening));
+  const { group } = box;
+  const before = box.done;
+  const answer = await ask('collect', {
+    hand_ins: opened.map(({ source, form, text }) => ({ source, form, text })), class: group?.text ?? '', scenarios: box.scenarios,
+  }, (done) => { box.done = before + done; app.redraw(); });
+  box.done = before + items.length;
+  if (box.group !== group) return; // held against another class meanwhile: once more
+  items.forEach((item, i) => {
+    const row = { ...answer.rows[i], form: item.form };
+    if (opened[i].why) row.text = opened[i].why;
+    item.row = row;
+    if (row.log && decided[row.log]) row.override = decided[row.log];
+  });
+}
+
+/** A sealed hand-in is opened with the key that is here, if it is the one. */
+async function opening(item) {
+  if (item.form !== 'sealed' || !privateKey()) return item;
+  try {
+    const text = await unseal(privateKey(), item.text);
+    const { hand_ins: [first, ...more] } = await ask('find', { sources: [{ name: item.source, text }] });
+    if (more.length > 0 || first.form === 'sealed') return { ...item, form: 'none', text: '' };
+    return { ...item, form: first.form, text: first.text };
+  } catch (error) {
+    return { ...item, why: error.params?.text ?? '' };
+  }
+}
+
+/** Holds the rows against each other, counts, and has the table written. */
+async function sum() {
+  const list = rows();
+  const answer = await ask('table', { rows: list.map((item) => slim(item.row)), class: box.group?.text ?? '' });
+  list.forEach((item, i) => {
+    const { again: time, same_as: same } = answer.rows[i];
+    Object.assign(item.row, { again: time, same_as: same });
+  });
+  Object.assign(box, { picture: answer.picture, csv: answer.csv });
+}
+
+/** A row without what only its own page shows: hundreds of them travel at once. */
+function slim(row) {
+  const { sheet, grade, ...plain } = row;
+  if (!grade) return plain;
+  return { ...plain, grade: { points: grade.points, out_of: grade.out_of, hints: grade.hints, pass: grade.pass, rows: grade.rows.map(({ lines, ...r }) => r) } };
+}
+
+/**
+ * The instructor's word on a row; it stands beside what the replay gave.
+ * @param {?{percent:?number, comment:string}} override null takes it back
+ */
+export async function decide(app, item, override) {
+  if (override) item.row.override = override;
+  else delete item.row.override;
+  if (item.row.log) {
+    if (override) decided[item.row.log] = override;
+    else delete decided[item.row.log];
+    keepPreference('overrides', decided);
+  }
+  app.redraw();
+  try {
+    await sum();
+  } catch (error) {
+    box.error = error;
+  }
+  app.redraw();
+}
+
+/** What is needed to look further into one: the attempt and its scenario as texts. */
+export async function whole(item) {
+  const { source, text, form } = await opening(item);
+  return ask('report', { source: { name: source, text: form === 'none' ? '' : text }, number: 0, class: box.group?.text ?? '', scenarios: box.scenarios });
+}
+
+/** Another key may open what was sealed. */
+export function followKey(app) {
+  whenKeyChanges(() => {
+    again((row) => row.status === 'sealed');
+    if (!box.reading) run(app);
+  });
+}
