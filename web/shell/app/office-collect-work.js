@@ -19,7 +19,7 @@ function fresh() {
   return {
     items: [], // {id, source, form, text, row}: row is what came of it, once it is known
     group: null, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
-    picture: null, csv: '', open: 0, sort: { by: 'came', isDown: false }, misstep: '', printing: '', editing: null,
+    picture: null, csv: '', open: 0, sort: { by: 'student', isDown: false }, misstep: '', printing: '', editing: null,
   };
 }
 

@@ -38,8 +38,10 @@ function drop(app) {
     h('div', { class: 'row' },
       h('label', { class: 'button file go' }, t('collect.files'), h('input', { type: 'file', multiple: true, name: 'collect-files', onchange: chosen })),
       h('label', { class: 'button file' }, t('collect.folder'), h('input', { type: 'file', webkitdirectory: true, name: 'collect-folder', onchange: chosen }))),
-    h('label', { class: 'field' }, h('span', null, t('collect.paste')), h('textarea', { id: 'collect-paste', rows: 3, spellcheck: 'false', autocapitalize: 'off' })),
-    h('button', { type: 'button', 'data-act': 'collect-paste', onclick: () => pasted(app) }, t('collect.paste.take')));
+    h('details', { class: 'fold', key: 'paste', open: box.isPasting ?? rows().length === 0, ontoggle: (e) => { box.isPasting = e.target.open; } },
+      h('summary', null, t('collect.paste')),
+      h('label', { class: 'field' }, h('span', { class: 'hidden' }, t('collect.paste')), h('textarea', { id: 'collect-paste', rows: 3, spellcheck: 'false', autocapitalize: 'off' })),
+      h('button', { type: 'button', 'data-act': 'collect-paste', onclick: () => pasted(app) }, t('collect.paste.take'))));
 }
 
 function pasted(app) {

@@ -65,7 +65,6 @@ const points = (row, name) => row.grade?.rows.find((r) => r.name === name);
 function value(item, by) {
   const { row } = item;
   switch (by) {
-    case 'came': return item.id;
     case 'student': return shown(studentOf(row));
     case 'is': return order.indexOf(row.status);
     case 'result': return counts(row);
