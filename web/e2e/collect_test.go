@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -20,7 +21,6 @@ import (
 	"crankbay/scenarios/class"
 	"crankbay/scenarios/code"
 	"crankbay/scenarios/seal"
-	"crankbay/sim/record"
 )
 
 // A room is a class of thirty with their engines.
@@ -79,7 +79,7 @@ func (r *room) who(n int) string { return r.class.Students[n].Name }
 // signed gives a changed attempt a digest that fits again.
 func signed(f *attempt.File, change func(*attempt.File)) *attempt.File {
 	g := *f
-	g.Actions = append([]record.Action(nil), f.Actions...)
+	g.Actions = slices.Clone(f.Actions)
 	change(&g)
 	g.Digest = g.Sum()
 	return &g
