@@ -214,11 +214,22 @@ func (c Confirmed) look(kind string, cylinder int) bool {
 // humps returns the last trace of the starter current that compares cylinders.
 func (c Confirmed) humps() []record.Hump {
 	for i := len(c.Currents) - 1; i >= 0; i-- {
-		if len(c.Currents[i].Humps) > 1 {
+		if c.Currents[i].Compared() {
 			return c.Currents[i].Humps
 		}
 	}
 	return nil
+}
+
+// incomparable reports whether the cylinders of this engine can't be compared by a
+// trace that was taken as it should be.
+func (c Confirmed) incomparable() bool {
+	for _, x := range c.Currents {
+		if len(x.Humps) > 0 && !x.Compared() {
+			return true
+		}
+	}
+	return false
 }
 
 // pumpedOf returns the last running reading of a cylinder, idle or snap.
@@ -273,7 +284,7 @@ func (e Evidence) Tests() []string {
 	for _, l := range c.Leaks {
 		add(l.Fault == "", "leakage")
 	}
-	add(c.humps() != nil, "current")
+	add(c.humps() != nil || c.incomparable(), "current")
 	add(len(c.Pumped) > 0, "running")
 	add(len(c.Vacuums) > 0, "vacuum")
 	add(c.look(kindLash, 0), "lash")

@@ -1,6 +1,10 @@
 package diagnose
 
-import "slices"
+import (
+	"slices"
+
+	"crankbay/sim/record"
+)
 
 // A hint is what one confirming test says for or against a family on some
 // cylinders; no cylinders means the whole engine. The table of trade knowledge
@@ -294,17 +298,30 @@ func (e Evidence) balanceHints(j *Judgement) []hint {
 
 // humpHints: the starter feels every compression without a gauge, so a low hump
 // where the gauge reads low clears the gauge. One that is far too high has a second
-// compression in it: the exhaust valve of the cylinder a turn away stays shut.
+// compression in it: the exhaust valve of the cylinder a turn away stays shut. Where
+// humps lie on each other, the trace itself says which one stands out so.
 func (e Evidence) humpHints(suspects []int) []hint {
 	var out []hint
+	double := func(humps []record.Hump, i int) {
+		if n := len(humps); n%2 == 0 {
+			out = append(out, hint{"current", FamilyValveNotOpening, []int{humps[(i+n/2)%n].Cylinder}, true, false})
+		}
+	}
 	humps := e.Confirmed.humps()
 	for i, h := range humps {
 		if h.Low && slices.Contains(suspects, h.Cylinder) {
 			out = append(out, hint{"current", FamilyMethodOrGauge, nil, false, false})
 		}
-		if n := len(humps); clean(h.Percent) > humpExtra && n%2 == 0 {
-			mate := humps[(i+n/2)%n].Cylinder
-			out = append(out, hint{"current", FamilyValveNotOpening, []int{mate}, true, false})
+		if h.Group == 0 && clean(h.Percent) > humpExtra {
+			double(humps, i)
+		}
+	}
+	if n := len(e.Confirmed.Currents); n > 0 && humps == nil {
+		last := e.Confirmed.Currents[n-1]
+		for i, h := range last.Humps {
+			if h.Cylinder == last.Tower {
+				double(last.Humps, i)
+			}
 		}
 	}
 	return out

@@ -116,6 +116,8 @@ func currentCompares(c *court) verdict {
 	switch {
 	case c.all.Confirmed.humps() != nil:
 		return yes(true, at)
+	case c.all.Confirmed.incomparable():
+		return skip() // the engine doesn't allow it; nobody did anything wrong
 	case len(c.all.Confirmed.Currents) > 0:
 		return yes(false, at, word("why", whyPlugsOut))
 	}

@@ -39,8 +39,13 @@ type CurrentResult struct {
 	BatteryMinV float64 `json:"battery_min_v"` // after the first 0.3 s
 	MeanHeightA float64 `json:"mean_hump_a"`
 	Stalled     bool    `json:"stalled"`
-	Hydrolocked bool    `json:"hydrolocked"` // liquid stopped the crank
-	Humps       []Hump  `json:"humps"`       // in firing order
+	// Compare says whether the humps can be compared, see record.CompareAll.
+	Compare string `json:"compare"`
+	// Tower is the cylinder whose hump stands over all others where they can't, with
+	// the one before it there; 0 none.
+	Tower       int    `json:"tower"`
+	Hydrolocked bool   `json:"hydrolocked"` // liquid stopped the crank
+	Humps       []Hump `json:"humps"`       // in firing order
 	// Trace is the current tick by tick, 1/1200 s apart [A].
 	Trace []float64 `json:"-"`
 	// TopTicks are the ticks of Trace at which a piston stands at the top of its
@@ -85,7 +90,7 @@ func Current(s *scenarios.Scenario, asRead bool, watch Watch) (CurrentResult, er
 	})
 	out.RPM = unit.RPM(turns / (CurrentSeconds - speedFrom))
 	out.Hydrolocked = r.e.Hydrolocked()
-	out.weigh(s.Engine.FiringOrder)
+	out.weigh(instrument.Firings(s.Params()))
 	if asRead {
 		out.round()
 	}
@@ -96,14 +101,15 @@ func Current(s *scenarios.Scenario, asRead bool, watch Watch) (CurrentResult, er
 const speedFrom = 0.3
 
 // weigh measures the humps.
-func (c *CurrentResult) weigh(order []int) {
+func (c *CurrentResult) weigh(order []instrument.Firing) {
 	from := ticksOf(currentInrush)
 	sum := 0.0
 	for _, a := range c.Trace[from:] {
 		sum += a
 	}
 	c.MeanA = sum / float64(len(c.Trace)-from)
-	c.Humps, c.MeanHeightA, c.Stalled = instrument.Humps(c.Trace, c.TopTicks, order, from)
+	found := instrument.Compare(c.Trace, c.TopTicks, order, from)
+	c.Humps, c.MeanHeightA, c.Stalled, c.Compare, c.Tower = found.Humps, found.MeanA, found.Stalled, found.How, found.Tower
 }
 
 // round gives what a clamp meter and a person make of it.

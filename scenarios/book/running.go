@@ -41,18 +41,22 @@ type Running struct {
 
 // RunningResult is the running compression test of an engine.
 type RunningResult struct {
-	Scenario    string    `json:"scenario"`
-	Kind        string    `json:"kind"`
-	AsRead      bool      `json:"as_read"`
-	IdleRPM     float64   `json:"idle_rpm"`
-	PlenumKPa   float64   `json:"idle_plenum_kpa_abs"` // where the manifold stands
-	Throttle    float64   `json:"idle_throttle"`       // 0 on its stop … 1 wide open
-	SnapRPM     float64   `json:"snap_rpm"`
-	SnapSeconds float64   `json:"snap_s"`
-	CoolantC    float64   `json:"coolant_c"`
-	Hydrolocked bool      `json:"hydrolocked"` // liquid stops the crank: it can't run
-	NoStart     bool      `json:"no_start"`    // it doesn't start, so there is no such test
-	Cylinders   []Running `json:"cylinders"`
+	Scenario    string  `json:"scenario"`
+	Kind        string  `json:"kind"`
+	AsRead      bool    `json:"as_read"`
+	IdleRPM     float64 `json:"idle_rpm"`
+	PlenumKPa   float64 `json:"idle_plenum_kpa_abs"` // where the manifold stands
+	Throttle    float64 `json:"idle_throttle"`       // 0 on its stop … 1 wide open
+	SnapRPM     float64 `json:"snap_rpm"`
+	SnapSeconds float64 `json:"snap_s"`
+	CoolantC    float64 `json:"coolant_c"`
+	Hydrolocked bool    `json:"hydrolocked"` // liquid stops the crank: it can't run
+	NoStart     bool    `json:"no_start"`    // it doesn't start, so there is no such test
+	// ReleaseRPM is the speed below which a compression release holds a valve open, 0
+	// without one. Then the running engine reads what cranking doesn't, and percent of
+	// cranking says nothing.
+	ReleaseRPM float64   `json:"release_rpm"`
+	Cylinders  []Running `json:"cylinders"`
 }
 
 // RunningTest pumps each cylinder by the running engine: its own plug out, spark
@@ -74,6 +78,9 @@ func RunningTest(s *scenarios.Scenario, asRead bool, watch Watch) (RunningResult
 	out := RunningResult{
 		Scenario: s.ID, Kind: RunningKind, AsRead: asRead, IdleRPM: IdleRPM, SnapRPM: SnapRPM, SnapSeconds: SnapSeconds,
 		CoolantC: r.coolantC(),
+	}
+	if p := s.Params(); p.Release.Lift > 0 {
+		out.ReleaseRPM = unit.RPM(p.Release.Below)
 	}
 	out.Throttle, out.PlenumKPa = r.idle()
 	for _, c := range cranked.Readings {

@@ -204,6 +204,9 @@ func unwritten(s Situation, e diagnose.Evidence) (Suggestion, bool) {
 		}
 	}
 	for _, c := range e.Confirmed.Currents {
+		if !c.Compared() {
+			continue
+		}
 		for _, h := range c.Humps {
 			if _, ok := s.written(diagnose.FieldHump, h.Cylinder); !ok {
 				return think("write", h.Cylinder, diagnose.FieldHump)

@@ -73,6 +73,7 @@ func ShownKeys() []string {
 			"small", Unclear, book.AirIntake, book.AirExhaust, book.AirCrankcase, book.AirNeighbour, book.AirCoolant, book.AirOutside,
 		}},
 		{"hump", []string{"even", "weak", "extra", Unclear}}, {"stalled", []string{"stalled"}},
+		{"tower", []string{"none", "extra"}},
 		{"second", []string{"agrees", "differs", Unclear}}, {"idle", []string{"weak", "fair", Unclear}},
 		{"snap", []string{"weak", "fair", Unclear}},
 		{"lash_intake", []string{"tight", "right", "wide"}}, {"lash_exhaust", []string{"tight", "right", "wide"}},
@@ -229,6 +230,9 @@ func runCurrent(s *scenarios.Scenario) ([]Shown, error) {
 	if r.Stalled || r.Hydrolocked {
 		return []Shown{{Name: "stalled", Means: "stalled"}}, nil
 	}
+	if !record.Comparable(r.Compare) {
+		return []Shown{{"tower", r.Tower, 0, "", towerWord(r.Tower)}}, nil
+	}
 	var out []Shown
 	for _, h := range r.Humps {
 		x := Shown{"hump", h.Cylinder, h.Percent, "%", band(h.Percent, humpLow-humpSlack, humpLow+humpSlack, "weak", "even")}
@@ -238,6 +242,14 @@ func runCurrent(s *scenarios.Scenario) ([]Shown, error) {
 		out = append(out, x)
 	}
 	return out, nil
+}
+
+// towerWord says whether a hump stands over all others where they can't be compared.
+func towerWord(cylinder int) string {
+	if cylinder > 0 {
+		return "extra"
+	}
+	return "none"
 }
 
 func runRunning(s *scenarios.Scenario, on []int) ([]Shown, error) {

@@ -1,8 +1,6 @@
 package bench
 
 import (
-	"math"
-
 	"crankbay/sim"
 	"crankbay/sim/instrument"
 	"crankbay/sim/record"
@@ -155,33 +153,15 @@ func (b *Bench) noteCurrent(run int) {
 		MeanA: to(ampStep, sum/float64(s.ticks-clampInrush)),
 	}
 	if out, _ := b.openHoles(); out == 0 {
-		humps, mean, stalled := instrument.Humps(b.trace.amps, b.trace.tops, b.firingOrder(), clampInrush)
-		c.MeanHumpA = to(ampStep, mean)
-		for _, h := range humps {
-			if !stalled {
+		found := instrument.Compare(b.trace.amps, b.trace.tops, instrument.Firings(b.setup.Engine), clampInrush)
+		if !found.Stalled {
+			c.MeanHumpA, c.Compare, c.Tower = to(ampStep, found.MeanA), found.How, found.Tower
+			for _, h := range found.Humps {
 				c.Humps = append(c.Humps, record.Hump{
-					Cylinder: h.Cylinder, HeightA: to(ampStep, h.HeightA), Percent: to(1, h.Percent), Low: h.Low,
+					Cylinder: h.Cylinder, HeightA: to(ampStep, h.HeightA), Percent: to(1, h.Percent), Low: h.Low, Group: h.Group,
 				})
 			}
 		}
 	}
 	b.rec.Currents = append(b.rec.Currents, c)
-}
-
-// firingOrder returns the cylinders as they fire, from cylinder 1 on.
-func (b *Bench) firingOrder() []int {
-	p := b.setup.Engine
-	first := p.Cylinder[0].FiringAngle
-	after := func(cyl int) float64 {
-		return math.Mod(p.Cylinder[cyl-1].FiringAngle-first+2*oneTurn, 2*oneTurn)
-	}
-	var order []int
-	for cyl := 1; cyl <= p.Cylinders; cyl++ {
-		at := len(order)
-		for at > 0 && after(order[at-1]) > after(cyl) {
-			at--
-		}
-		order = append(order[:at], append([]int{cyl}, order[at:]...)...)
-	}
-	return order
 }

@@ -107,16 +107,34 @@ type Current struct {
 	Seconds   float64 // of the last press of the switch in it, 20 s at most
 	PeakA     float64 // of the inrush
 	MeanA     float64 // after the first second
-	MeanHumpA float64 // of all cylinders, 0 when they can't be compared
+	MeanHumpA float64 // of all cylinders, 0 when there are no humps
 	Humps     []Hump  // in firing order; none when a plug was out or a cylinder never came up
+	Compare   string  // CompareAll and its like: whether the humps can be compared
+	Tower     int     // where they overlap: the cylinder whose hump stands over all others with the one before it there; 0 none
 }
+
+// Compared tells whether the humps say which cylinder is weaker than its like.
+func (c Current) Compared() bool { return len(c.Humps) > 1 && Comparable(c.Compare) }
+
+// How the humps of an engine can be compared.
+const (
+	CompareAll     = ""             // all with each other
+	CompareGroups  = "groups"       // it fires unevenly: each with those of its group
+	CompareUneven  = "uneven"       // not at all: each fires at an interval of its own
+	CompareOverlap = "overlap"      // not at all: it fires so often that each hump lies on its neighbours
+	CompareSingle  = "one_cylinder" // there is nothing to compare with
+)
+
+// Comparable tells whether heights can be compared that way.
+func Comparable(how string) bool { return how == CompareAll || how == CompareGroups }
 
 // Hump is what one cylinder's compression costs the starter.
 type Hump struct {
 	Cylinder int
 	HeightA  float64
-	Percent  float64 // of the mean of all cylinders
-	Low      bool    // 20 % or more under the mean
+	Percent  float64 // of the mean of all cylinders, or of the middle one of its group
+	Low      bool    // 20 % or more under that; never where humps can't be compared
+	Group    int     // from 1, where only groups can be compared; else 0
 }
 
 // A Vacuum is what the vacuum gauge on the manifold showed of a run.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"crankbay/sim/bench"
+	"crankbay/sim/instrument"
 	"crankbay/sim/record"
 	"crankbay/web/wire"
 )
@@ -18,6 +19,7 @@ type testsView struct {
 	Costs  map[string]float64 `json:"costs"`  // bench minutes of each kind of action, as things stand
 
 	Lash    *lashView    `json:"lash"`    // what the page asks for; null where it can't be measured
+	Compare compareView  `json:"compare"` // whether the strip tells the cylinders apart
 	Teeth   int          `json:"teeth"`   // of a cam wheel
 	Cooling coolingView  `json:"cooling"` // how the cooling system is tried
 	Balance *balanceView `json:"balance"` // the last power balance, null for none
@@ -27,6 +29,13 @@ type lashView struct {
 	IntakeMM  float64 `json:"intake_mm"`
 	ExhaustMM float64 `json:"exhaust_mm"`
 	WithinMM  float64 `json:"within_mm"`
+}
+
+// compareView says how the humps of this engine's strip can be compared.
+type compareView struct {
+	How     string  `json:"how"`     // see record.CompareAll
+	Groups  [][]int `json:"groups"`  // those that can be compared with each other, where all can't
+	Release bool    `json:"release"` // a compression release: it reads low when cranked, not when it runs
 }
 
 type coolingView struct {
@@ -73,12 +82,23 @@ func (c *Core) tests() testsView {
 	amps, _ := b.Trace()
 	v.Strip = len(amps)
 	v.Found = finds(rec.Events)
+	v.Compare = c.compare()
 	v.Teeth, v.Cooling = c.teeth, coolingView{bench.CoolingPumped, bench.CoolingWatch}
 	if c.scenario.Card.LashCheck {
 		v.Lash = (*lashView)(&c.scenario.Card.Lash)
 	}
 	if n := len(rec.Balances); n > 0 {
 		v.Balance = &balanceView{rec.Balances[n-1].RPM, rec.Balances[n-1].Without}
+	}
+	return v
+}
+
+func (c *Core) compare() compareView {
+	p := c.scenario.Params()
+	order := instrument.Firings(p)
+	v := compareView{How: instrument.Likeness(order), Groups: [][]int{}, Release: p.Release.Lift > 0}
+	if v.How == record.CompareGroups {
+		v.Groups = instrument.Groups(order)
 	}
 	return v
 }
@@ -187,6 +207,7 @@ type stripWords struct {
 	InrushA float64    `json:"inrush_a"`
 	MeanA   float64    `json:"mean_a"`
 	Humps   []humpView `json:"humps"` // in firing order; none when they can't be told apart
+	Tower   int        `json:"tower"` // one that stands over all others where they can't be compared, else 0
 }
 
 type humpView struct {
@@ -229,7 +250,7 @@ func (c *Core) stripWords() stripWords {
 	if int(last.Seconds*record.TicksPerSecond+0.5) != len(amps) {
 		return out // the strip is of a press too short to say anything
 	}
-	out.InrushA, out.MeanA = last.PeakA, last.MeanA
+	out.InrushA, out.MeanA, out.Tower = last.PeakA, last.MeanA, last.Tower
 	for _, h := range last.Humps {
 		out.Humps = append(out.Humps, humpView{h.Cylinder, h.HeightA})
 	}

@@ -94,6 +94,7 @@ function running(app, s) {
     row(t('row.engine'), toggle(app, 'engine-run', s.running), button(app, 'snap', { kind: 'snap' }, !s.running), button(app, 'release', { kind: 'release' }, !s.hose)),
     row(t('row.read'), h('button', { type: 'button', 'data-act': 'words', onclick: bench.words }, t('needle.words'))),
     app.state.words && h('p', { class: 'words', key: 'words' }, app.state.words),
+    app.state.view.tests.compare.release && h('p', { class: 'notice', key: 'released' }, t('running.released')),
   ];
 }
 

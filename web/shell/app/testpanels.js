@@ -74,8 +74,16 @@ function current(app, s) {
   return [
     row(t('row.tool'), toggle(app, 'clamp', s.clamp)),
     timedRow(app, s),
+    comparing(app),
     paper(app),
   ];
+}
+
+/** Whether the humps of this engine can be compared at all, and which with which. */
+function comparing(app) {
+  const { how, groups } = app.state.view.tests.compare;
+  if (!how) return null;
+  return h('p', { class: 'notice', key: 'comparing', 'data-compare': how }, t(`strip.compare.${how}`, { groups: groups.map((g) => g.join('-')).join(', ') }));
 }
 
 /** The strip of paper with its range and its words. */
@@ -108,6 +116,7 @@ function stripWords(app) {
   return h('table', { class: 'readings plain-table', key: 'said', 'data-said': 'clamp' },
     h('caption', null, t('strip.said', { inrush: number(said.inrush_a), mean: number(said.mean_a) })),
     h('thead', null, h('tr', null, h('th', { scope: 'col' }, t('column.cylinder')), h('th', { scope: 'col' }, t('column.hump_a')))),
+    said.tower > 0 && h('tfoot', null, h('tr', null, h('td', { colspan: 2 }, t('strip.tower', { cylinder: said.tower })))),
     h('tbody', null, said.humps.map((x) => h('tr', { key: x.cylinder }, h('th', { scope: 'row' }, x.cylinder), h('td', null, number(x.height_a))))));
 }
 

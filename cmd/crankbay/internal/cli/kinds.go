@@ -9,6 +9,7 @@ import (
 	"crankbay/cmd/crankbay/internal/trace"
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
+	"crankbay/sim/record"
 )
 
 // testedOn is what a test was done on.
@@ -190,19 +191,74 @@ func (r currentTested) text(w io.Writer) error {
 		_, err := fmt.Fprintln(w, "The starter doesn't turn this engine far enough for a comparison.")
 		return err
 	}
-	t := table{head: []string{"cylinder", "hump A", "of the mean", ""}}
-	for _, h := range r.Humps {
-		mark := ""
-		if h.Low {
-			mark = fmt.Sprintf("%g %% or more under the mean", book.HumpLowPercent)
-		}
-		t.add(fmt.Sprint(h.Cylinder), fmt.Sprintf("%.0f", h.HeightA), fmt.Sprintf("%.0f %%", h.Percent), mark)
-	}
+	t := r.humps()
 	if err := t.write(w); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(w, "\nIn firing order. What all cylinders lose alike doesn't show.")
+	_, err := fmt.Fprintln(w, "\nIn firing order. "+r.compared())
 	return err
+}
+
+// humps is the table of the heights, with what they are held against.
+func (r currentTested) humps() table {
+	var t table
+	of, against := "of the mean", "the mean"
+	if r.Compare == record.CompareGroups {
+		of, against = "of its like", "the middle one of its like"
+	}
+	t.head = []string{"cylinder", "hump A"}
+	if record.Comparable(r.Compare) {
+		t.head = append(t.head, of, "")
+	}
+	for _, h := range r.Humps {
+		row := []string{fmt.Sprint(h.Cylinder), fmt.Sprintf("%.0f", h.HeightA)}
+		if record.Comparable(r.Compare) {
+			mark := ""
+			if h.Low {
+				mark = fmt.Sprintf("%g %% or more under %s", book.HumpLowPercent, against)
+			}
+			row = append(row, fmt.Sprintf("%.0f %%", h.Percent), mark)
+		}
+		t.add(row...)
+	}
+	return t
+}
+
+// compared says what the heights can be held against.
+func (r currentTested) compared() string {
+	switch r.Compare {
+	case record.CompareSingle:
+		return "One cylinder: nothing to compare with."
+	case record.CompareUneven:
+		return "Each cylinder fires at an interval of its own, so there is no like to compare with."
+	case record.CompareOverlap:
+		text := "It fires so often that each hump lies on its neighbors: what one cylinder\n" +
+			"gives back helps the next, so heights can't be compared one by one. Nothing is marked."
+		if r.Tower > 0 {
+			text += fmt.Sprintf("\nBut the hump of cylinder %d stands over all others, and the one before it is there:\na second piston comes up against a shut valve with it.", r.Tower)
+		}
+		return text
+	case record.CompareGroups:
+		return "It fires unevenly, so like is compared with like: " + r.groups() + ".\nA cylinder that is missing lifts the hump behind it. What all lose alike doesn't show."
+	}
+	return "What all cylinders lose alike doesn't show."
+}
+
+// groups names the cylinders that can be compared with each other.
+func (r currentTested) groups() string {
+	var list []string
+	for group := 1; ; group++ {
+		var those []string
+		for _, h := range r.Humps {
+			if h.Group == group {
+				those = append(those, fmt.Sprint(h.Cylinder))
+			}
+		}
+		if those == nil {
+			return strings.Join(list, ", ")
+		}
+		list = append(list, strings.Join(those, "-"))
+	}
 }
 
 func (r runningTested) text(w io.Writer) error {
@@ -221,7 +277,11 @@ func (r runningTested) text(w io.Writer) error {
 		t.add(fmt.Sprint(c.Cylinder), fmt.Sprintf("%.1f", c.CrankingPSI), fmt.Sprintf("%.1f", c.IdlePSI), fmt.Sprintf("%.0f %%", c.IdlePercent),
 			fmt.Sprintf("%.1f", c.SnapPSI), fmt.Sprintf("%.0f %%", c.SnapPercent))
 	}
-	return t.write(w)
+	if err := t.write(w); err != nil || r.ReleaseRPM == 0 {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "\nIts compression release holds a valve open below %.0f rpm: cranking reads low by design\nand running does not, so percent of cranking says nothing on this engine.\n", r.ReleaseRPM)
+	return err
 }
 
 func (r vacuumTested) text(w io.Writer) error {

@@ -68,7 +68,7 @@ func humpFigure(name string, r *book.CurrentResult) Figure {
 	low := map[int]bool{}
 	for _, h := range r.Humps {
 		low[h.Cylinder] = h.Low
-		f.Description += fmt.Sprintf("The hump of cylinder %d has %.0f %% of the mean height. ", h.Cylinder, h.Percent)
+		f.Description += humpWords(r.Compare, h)
 	}
 	from, to := 0, len(r.Trace)
 	shown := humpCycles * len(r.Humps)
@@ -100,6 +100,17 @@ func humpFigure(name string, r *book.CurrentResult) Figure {
 		f.Y.Max = 1.12 * highest
 	}
 	return f
+}
+
+// humpWords says how high a hump is, beside what it can be held against.
+func humpWords(how string, h book.Hump) string {
+	switch {
+	case how == record.CompareGroups:
+		return fmt.Sprintf("The hump of cylinder %d has %.0f %% of the middle height of its like. ", h.Cylinder, h.Percent)
+	case record.Comparable(how):
+		return fmt.Sprintf("The hump of cylinder %d has %.0f %% of the mean height. ", h.Cylinder, h.Percent)
+	}
+	return fmt.Sprintf("The hump of cylinder %d is %.0f A high, which can't be compared. ", h.Cylinder, h.HeightA)
 }
 
 func seconds(index int) float64 { return float64(index+1) / record.TicksPerSecond }
