@@ -230,22 +230,23 @@ func middle(humps []Hump, group int) float64 {
 		list = append(list[:at], append([]float64{h.HeightA}, list[at:]...)...)
 	}
 	n := len(list)
-	return (list[(n-1)/2] + list[n/2]) / 2
+	return float64((list[(n-1)/2] + list[n/2]) / 2)
 }
 
 // tower returns the cylinder whose hump stands over all others on both sides. A
 // second piston comes up with it against a shut valve, unless the hump before it is
 // missing: then it only has nobody to help it. 0 if there is none.
 func tower(humps []Hump, rise []float64) int {
-	fallMiddle := middle(humps, 0)
+	fallLeast := float64(humpTower * middle(humps, 0))
 	ups := make([]Hump, len(humps))
 	for i, h := range humps {
 		ups[i].HeightA = rise[h.Cylinder]
 	}
-	riseMiddle := middle(ups, 0)
+	riseLeast, whole := float64(humpTower*middle(ups, 0)), float64(humpWhole*middle(ups, 0))
 	for i, h := range humps {
 		before := (i + len(humps) - 1) % len(humps)
-		if h.HeightA > humpTower*fallMiddle && ups[i].HeightA > humpTower*riseMiddle && ups[before].HeightA >= humpWhole*riseMiddle {
+		high := h.HeightA > fallLeast && ups[i].HeightA > riseLeast
+		if high && ups[before].HeightA >= whole {
 			return h.Cylinder
 		}
 	}
