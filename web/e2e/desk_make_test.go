@@ -265,17 +265,11 @@ func TestDeskClassOfThirty(t *testing.T) {
 	quiet(t, p)
 }
 
-// papers are the sizes that slips and answers have to come out on [in].
-var papers = []struct {
-	name          string
-	width, height float64
-}{{"A4", 8.27, 11.69}, {"Letter", 8.5, 11}}
-
 // slipsOnPaper asks of the printed slips that all is on them and no answer.
 func (p *page) slipsOnPaper(set []*class.Variant) {
 	t := p.t
-	for _, size := range papers {
-		paper, got := size.name, p.pages(size.width, size.height)
+	for paper, size := range papers {
+		got := p.pages(size[0], size[1])
 		assert.Len(t, got, 8, "%s: four slips to a page", paper)
 		all := strings.Join(got, "\n")
 		assert.Equal(t, 30, strings.Count(all, "Hand in. Then send"), "%s: nothing is cut", paper)
@@ -294,8 +288,8 @@ func (p *page) slipsOnPaper(set []*class.Variant) {
 // answersOnPaper asks of the printed answers that everybody's stands there.
 func (p *page) answersOnPaper() {
 	t := p.t
-	for _, size := range papers {
-		paper, got := size.name, p.pages(size.width, size.height)
+	for paper, size := range papers {
+		got := p.pages(size[0], size[1])
 		assert.Len(t, got, 1, "%s: thirty fit on one page", paper)
 		all := strings.Join(got, "\n")
 		assert.Equal(t, 30, strings.Count(all, "Exhaust valve leaks"), paper)
