@@ -6,7 +6,7 @@
 import { address } from './parts.js';
 import { h, svg } from './dom.js';
 import { t, tFirst, pick, lang } from './i18n.js';
-import { number, detailOf, quoted } from './format.js';
+import { number, detailOf, duration, quoted } from './format.js';
 import { part, waiting } from './debrief-part.js';
 import { handInSection } from './handin-section.js';
 import { gates, hazardOf, limits, lineText, rows } from './debrief-grade.js';
@@ -21,8 +21,15 @@ export function debrief(app) {
   const { view, result } = app.state;
   return h('main', { class: 'debrief', id: 'main', key: 'debrief', tabindex: '-1' },
     h('h1', null, t('debrief.title')),
+    onPaper(view),
     h('p', { class: 'lead' }, pick(view.scenario.complaint)),
     result.grade ? whole(app, result) : h('div', { class: 'debrief-wait', key: 'wait' }, ungraded(app, result), handInSection(app)));
+}
+
+/** Whose attempt it is, for whoever holds the print. */
+function onPaper(view) {
+  return h('p', { class: 'print-only', key: 'head' }, h('b', null, 'Crankbay'), ' · ', t('print.simulated'), ' · ', t('print.who'), ' ', h('b', null, view.who || '____________'),
+    ` · ${pick(view.scenario.title)} · ${pick(view.scenario.engine.name)} · ${t(`mode.${view.mode}`)} · ${t('facts.time')} ${duration(view.state.minutes)}`);
 }
 
 /** Until the grade is there: that it is being worked out, or why it is not. */
