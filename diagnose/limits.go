@@ -38,11 +38,15 @@ func atLeast(v, limit unit.Gauge) bool { return v >= limit-between }
 // which print 0.75 · highest rounded to a whole psi.
 func Allowed75(highest unit.Gauge) unit.Gauge { return 0.75 * highest }
 
-// Allowed70 returns the lowest acceptable reading [Pa] beside the highest one:
-// 70 % of it, but never under 690 kPa. Source: service manuals 1990–2009.
-func Allowed70(highest unit.Gauge) unit.Gauge {
-	if a := 0.70 * highest; a > floor70 {
-		return a
+// Allowed70 returns the lowest acceptable reading [Pa] beside the highest one at sea
+// level: 70 % of it, but never under 690 kPa. Source: service manuals 1990–2009.
+func Allowed70(highest unit.Gauge) unit.Gauge { return max(0.70*highest, floor70) }
+
+// floor returns the absolute part of the 70 % rule for the air the limits are for: a
+// figure of a page like any other, so that it falls with the air.
+func (l Limits) floor() unit.Gauge {
+	if l.PrintedAt > 0 {
+		return floor70 * unit.Gauge(l.PrintedAt/StandardAtmosphere)
 	}
 	return floor70
 }
@@ -66,7 +70,7 @@ func (l Limits) Allowed(highest, mean unit.Gauge) unit.Gauge {
 	var low unit.Gauge
 	switch l.Rule {
 	case RuleRatio70:
-		low = Allowed70(highest)
+		low = max(0.70*highest, l.floor())
 		if l.RatioMin > 0 && unit.Gauge(l.RatioMin)*highest > low {
 			low = unit.Gauge(l.RatioMin) * highest
 		}
@@ -152,15 +156,18 @@ func (l Limits) readable() Limits {
 // apply fills in value, limit and verdict of one rule.
 func (l Limits) apply(v *RuleVerdict, mean unit.Gauge, n int) {
 	allowed := unit.Gauge(0)
-	v.Known = n > 1 && v.High > 0
+	v.Known = n > 1
 	switch v.Rule {
 	case RuleRatio75, RuleRatio70, RuleWithin10:
-		only := Limits{Rule: v.Rule}
+		only := Limits{Rule: v.Rule, PrintedAt: l.PrintedAt}
 		if v.Counts {
 			only.RatioMin = l.RatioMin
 		}
 		allowed = only.Allowed(v.High, mean)
 		v.Value, v.Limit = ratio(v.Low, v.High), ratio(allowed, v.High)
+		if v.Rule == RuleRatio70 { // two parts, told apart
+			v.Limit, v.Floor = max(0.70, only.RatioMin), only.floor()
+		}
 	case RuleDifference:
 		v.Known = v.Known && l.DifferenceMax > 0
 		allowed = AllowedDifference(v.High, l.DifferenceMax)
@@ -181,7 +188,9 @@ func (l Limits) apply(v *RuleVerdict, mean unit.Gauge, n int) {
 		allowed = l.Minimum
 		v.Value, v.Limit = float64(v.Low), float64(l.Minimum)
 	}
-	v.Passed = v.Known && atLeast(v.Low, allowed)
+	// Where nothing reads anything no rule is kept, though nothing is three quarters of
+	// nothing.
+	v.Passed = v.Known && v.High > 0 && atLeast(v.Low, allowed)
 }
 
 // extremes returns lowest and highest cylinder, the mean and the number of dry

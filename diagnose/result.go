@@ -87,8 +87,9 @@ type Result struct {
 	Gates    []Line        `json:"gates"`     // safety gates; one not kept stops the pass
 	Mode     string        `json:"mode"`
 	Hints    int           `json:"hints"`
-	Rules    []RuleVerdict `json:"rules"`    // every limit rule side by side
-	Readings []Seen        `json:"readings"` // what the verdicts rest on, by cylinder
+	Library  string        `json:"library,omitempty"` // digest of the likelihood library that a second judge's lines rest on; empty: by the rules alone
+	Rules    []RuleVerdict `json:"rules"`             // every limit rule side by side
+	Readings []Seen        `json:"readings"`          // what the verdicts rest on, by cylinder
 }
 
 // A Row is one of prepare, measure, record, choose and conclude.
@@ -126,14 +127,17 @@ type Fact struct {
 
 // A RuleVerdict is what one limit rule says about the dry readings.
 type RuleVerdict struct {
-	Rule    string     `json:"rule"`
-	Counts  bool       `json:"counts"` // the rule of this engine's card
-	Known   bool       `json:"known"`  // false: not enough readings, or the page gives no figure
-	Passed  bool       `json:"passed"`
-	Lowest  int        `json:"lowest"`  // cylinder
-	Highest int        `json:"highest"` // cylinder
-	Value   float64    `json:"value"`   // what the rule compares: a ratio, or Pa
-	Limit   float64    `json:"limit"`   // with what, same unit
-	Low     unit.Gauge `json:"low_pa"`  // lowest reading [Pa]
-	High    unit.Gauge `json:"high_pa"` // highest reading [Pa]
+	Rule    string  `json:"rule"`
+	Counts  bool    `json:"counts"` // the rule of this engine's card
+	Known   bool    `json:"known"`  // false: not enough readings, or the page gives no figure
+	Passed  bool    `json:"passed"`
+	Lowest  int     `json:"lowest"`  // cylinder
+	Highest int     `json:"highest"` // cylinder
+	Value   float64 `json:"value"`   // what the rule compares: a ratio, or Pa
+	Limit   float64 `json:"limit"`   // with what, same unit
+	// Floor is what the lowest must read besides [Pa], by a rule that has such a part, for
+	// the air of the day; 0: none.
+	Floor unit.Gauge `json:"floor_pa,omitempty"`
+	Low   unit.Gauge `json:"low_pa"`  // lowest reading [Pa]
+	High  unit.Gauge `json:"high_pa"` // highest reading [Pa]
 }

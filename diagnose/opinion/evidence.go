@@ -15,7 +15,7 @@ const warmC = 70
 // evidenceOf says the readings in the words of package reason. They come from a real
 // engine, written down by somebody: rough.
 func evidenceOf(r intake.Readings) reason.Evidence {
-	e := reason.Evidence{Rough: true, Layout: r.Engine.Layout, Banks: r.Banks(), History: r.Engine.History, TwoStroke: r.Engine.TwoStroke == intake.Yes}
+	e := reason.Evidence{Rough: true, Layout: r.Engine.Layout, Banks: r.Banks(), Order: r.Engine.FiringOrder, History: r.Engine.History, TwoStroke: r.Engine.TwoStroke == intake.Yes}
 	for _, c := range r.Cylinders {
 		e.Cylinders = append(e.Cylinders, cylinderOf(c, r.Engine))
 	}
@@ -49,7 +49,7 @@ func evidenceOf(r intake.Readings) reason.Evidence {
 
 func cylinderOf(c intake.Cylinder, e intake.Engine) reason.Cylinder {
 	out := reason.Cylinder{
-		Dry: number(c.Dry), First: number(c.First), Wet: number(c.Wet), Repeats: c.Repeats, Second: number(c.Second),
+		Dry: number(c.Dry), First: number(c.First), Wet: number(c.Wet), Repeats: c.Repeats, Second: number(c.Second), Refit: number(c.Refit),
 		Leakage: number(c.Leakage), Heard: c.Heard, Hump: number(c.Hump), Idle: number(c.Idle), Snap: number(c.Snap),
 		Bore: c.Bore, Dead: answer(c.Dead),
 	}

@@ -1,6 +1,8 @@
 package opinion
 
 import (
+	"slices"
+
 	"crankbay/diagnose"
 	"crankbay/diagnose/reason"
 	"crankbay/sim/num"
@@ -35,7 +37,7 @@ func (n Next) Separates() string {
 // shop is what tests cost in an ordinary engine bay, since nobody says which engine it
 // is. An engine that won't start can't be run.
 func shop(e reason.Evidence) reason.Shop {
-	s := reason.Shop{Minutes: diagnose.DefaultMinutes(), LashCheck: !e.TwoStroke, Oil: true, Runs: true}
+	s := reason.Shop{Minutes: diagnose.DefaultMinutes(), LashCheck: !e.TwoStroke, Oil: true, Runs: true, All: true}
 	for _, h := range e.History {
 		s.Runs = s.Runs && h != "no_start"
 	}
@@ -49,21 +51,86 @@ const (
 
 func (o *Opinion) next(e reason.Evidence) {
 	plan := o.NextTests(shop(e))
-	open := o.open()
-	o.Next, o.Between = []Next{}, plan.Between
-	if o.Between == nil {
-		o.Between = []reason.Label{}
+	o.Next, o.Between = []Next{}, o.between(plan.Between)
+	if bound := o.bound(e); bound != "" {
+		for _, t := range plan.Tests {
+			if t.Test == bound && !o.offers(bound) {
+				o.offer(t)
+			}
+		}
 	}
 	for _, t := range plan.Tests {
-		settles := min(1, t.Bits/max(open, 1e-6))
-		if len(o.Next) < mostNext && settles >= leastSettle && !o.offers(t.Test) { // on the cylinder where it tells most
-			if t.Cylinders == nil {
-				t.Cylinders = []int{}
-			}
-			o.Next = append(o.Next, Next{t, settles})
+		if len(o.Next) < mostNext && o.settles(t) >= leastSettle && !o.offers(t.Test) && t.Bits >= leastBits {
+			o.offer(t) // on the cylinder where it tells most
 		}
 	}
 	o.Idle = o.idle(plan.Tests)
+}
+
+// leastBits is the least a test is offered for, unless it is bound to be done [bits].
+const leastBits = 0.02
+
+func (o *Opinion) offer(t reason.TestValue) {
+	if t.Cylinders == nil {
+		t.Cylinders = []int{}
+	}
+	o.Next = append(o.Next, Next{t, o.settles(t)})
+}
+
+func (o *Opinion) settles(t reason.TestValue) float64 { return min(1, t.Bits/max(o.open(), 1e-6)) }
+
+// bound names the test that comes first whatever it is expected to tell; empty when none
+// does. Common practice, no source: before an engine is opened for a leak that gauges
+// alone show, air says where it goes; a cylinder that does not pull and reads as its
+// neighbours do is tested running, for only that shows a valve that does not open.
+func (o *Opinion) bound(e reason.Evidence) string {
+	if len(o.Causes) == 0 {
+		return ""
+	}
+	top := o.Causes[0]
+	switch top.Group {
+	case diagnose.FamilyNotCompression, diagnose.FamilySound, diagnose.FamilyValveNotOpening:
+		for _, h := range e.History {
+			if h == "misfire" || h == "misfire_under_load" || h == "valve_noise" {
+				return "running"
+			}
+		}
+		for _, c := range e.Cylinders {
+			if c.Dead == reason.Yes {
+				return "running"
+			}
+		}
+	case diagnose.FamilyHeadGasket, diagnose.FamilyValveLeak, diagnose.FamilyRingOrBore:
+		for _, c := range top.Cylinders {
+			if e.Cylinders[c-1].Leakage.Is {
+				return ""
+			}
+		}
+		if top.Probability >= sureByGauge {
+			return "leakage"
+		}
+	}
+	return ""
+}
+
+// sureByGauge is how sure a leak may look by pressures alone before only where the air
+// goes counts.
+const sureByGauge = 0.8
+
+// between names what the tests would have to tell apart as the causes are named: what no
+// test tells apart counts as one there, and goes by the most probable of its names.
+func (o *Opinion) between(labels []reason.Label) []reason.Label {
+	out := []reason.Label{}
+	for _, l := range labels {
+		for _, c := range o.Causes {
+			if reason.Merged(c.Group) == l.Group && slices.Equal(c.Cylinders, l.Cylinders) {
+				l.Group = c.Group
+				out = append(out, l)
+				break
+			}
+		}
+	}
+	return out
 }
 
 func (o *Opinion) offers(test string) bool {

@@ -34,7 +34,7 @@ func (v *view) claims(all []kind, priors []Prior) []claim {
 		switch k.Scope {
 		case ScopeCylinder:
 			for c := range n {
-				if v.cyl[c].any {
+				if v.cyl[c].any || v.gap && v.e.Rough {
 					out = append(out, claim{kind: k, in: setOf(c), prior: priors[i].One / float64(n)})
 				}
 			}
@@ -178,11 +178,18 @@ func (v *view) levelsAt(in set, dry float64) levels {
 // at returns the logarithm of the likelihood of all cylinders at given levels.
 func (v *view) at(c *claim, l *levels) float64 {
 	sum := 0.0
+	u := even
+	if l.dry.seen > 0 && v.usual > 0 {
+		u.level = l.dry.v / v.usual // at which the others stand that have only words
+	}
 	for i := range v.cyl {
 		if v.cyl[i].any && !c.in.has(i) {
 			h := emptyHeap()
-			v.kernels(&h, &v.cyl[i], healthyRow, v.beside(c.kind), l, &even, false)
+			v.kernels(&h, &v.cyl[i], healthyRow, v.beside(c.kind), l, &u, false)
+			v.refit(&h, i, -1, l.dry.v)
 			sum += logOf(h.value(), h.k)
+		} else if !v.cyl[i].any && (c.kind.Scope == ScopeCylinder || !c.in.has(i)) {
+			sum += v.passedOver(c, i, u.level)
 		}
 	}
 	if c.kind.Scope != ScopeCylinder {
@@ -194,14 +201,43 @@ func (v *view) at(c *claim, l *levels) float64 {
 			for r, row := range c.kind.rows {
 				one := emptyHeap()
 				v.kernels(&one, &v.cyl[i], row, c.kind.widths[r], l, &even, c.kind.one)
+				v.refit(&one, i, -1, l.dry.v)
 				one.factor(v.cooling(row[library.Cooling]))
-				total += one.value()
+				total += float64(c.kind.weight[r] * one.value())
 				count = one.k
 			}
 			sum += logOf(total/float64(len(c.kind.rows)), count)
 		}
 	}
 	return sum
+}
+
+// other returns the other cylinder of a pair, -1 where a claim is about none.
+func (c *claim) other(i int) int {
+	if c.kind.Scope == ScopePair {
+		for k := range mostCylinders {
+			if k != i && c.in.has(k) {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// passedOver returns the logarithm of how probably nothing is said of cylinder i, when the
+// healthy ones read a share of what they should.
+func (v *view) passedOver(c *claim, i int, level float64) float64 {
+	if !c.in.has(i) {
+		return v.unlisted(level)
+	}
+	if !v.e.Rough || !v.listed {
+		return 0
+	}
+	sum := 0.0
+	for r, row := range c.kind.rows {
+		sum += float64(c.kind.weight[r] * num.Exp(v.unlisted(float64(level*row[library.Dry]))))
+	}
+	return num.Log(sum / float64(len(c.kind.rows)))
 }
 
 // beside returns the variances among the healthy cylinders beside a faulty one. A
@@ -234,9 +270,10 @@ func (v *view) together(c *claim, l *levels) float64 {
 				continue
 			}
 			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, &even, false)
+			v.refit(&h, i, c.other(i), l.dry.v)
 		}
 		h.factor(v.cooling(row[library.Cooling]))
-		total += h.value()
+		total += float64(c.kind.weight[r] * h.value())
 		count = h.k
 	}
 	return logOf(total/float64(len(c.kind.rows)), count)

@@ -36,12 +36,10 @@ const elsewhere = -1
 // misfiring returns how probably those cylinders do not pull that don't, when the reason
 // lies elsewhere: mostly none or one, any of them.
 func (v *view) misfiring() float64 {
-	dead, asked := 0, 0
+	dead, asked, n := 0, 0, len(v.cyl) // those that nobody names pull
 	for i := range v.cyl {
-		if v.cyl[i].dead != NotKnown {
-			asked++
-			dead += flag(v.cyl[i].dead == Yes)
-		}
+		asked += flag(v.cyl[i].dead != NotKnown)
+		dead += flag(v.cyl[i].dead == Yes)
 	}
 	switch {
 	case asked == 0:
@@ -49,9 +47,9 @@ func (v *view) misfiring() float64 {
 	case dead == 0:
 		return 0.35
 	case dead == 1:
-		return 0.5 / float64(asked)
+		return 0.5 / float64(n)
 	}
-	return 0.15 / choose(asked, dead)
+	return 0.15 / choose(n, dead)
 }
 
 // roleWidth is how many numbers are known of one cylinder.
@@ -99,8 +97,12 @@ func (v *view) unevenOf(row []float64) uneven {
 	over := func(at, healthy int) float64 {
 		return max(0, float64(row[at]*row[at])-v.healthy[healthy]/narrower)
 	}
+	scatter := 0.0
+	if gain := row[library.Gain]; v.e.Rough && known(gain) {
+		scatter = float64(oilScatter * max(0, min(gain, 1)))
+	}
 	return uneven{
-		dry: over(library.Uneven, library.Dry), wet: over(library.UnevenWet, library.Wet), first: over(library.UnevenFirst, library.First),
+		dry: over(library.Uneven, library.Dry), wet: over(library.UnevenWet, library.Wet) + float64(scatter*scatter), first: over(library.UnevenFirst, library.First),
 		loss: over(library.UnevenLoss, library.Leakage), follows: row[library.WetFollows], level: num.Exp(row[library.Level]),
 	}
 }
@@ -301,7 +303,7 @@ func (v *view) heard(c *look, row []float64, l *levels) float64 {
 	}
 	named := 0.92
 	if v.e.Rough {
-		named = 0.5
+		named = 0.5 + float64(0.45*lost) // a gale is named
 	}
 	p := 1.0
 	for k := range c.heard {
@@ -322,6 +324,9 @@ func (v *view) heard(c *look, row []float64, l *levels) float64 {
 			continue
 		case library.Neck:
 			half = halfBubbles
+		}
+		if v.e.Rough && library.Throttle+k != library.Neck { // a gale drowns a hiss
+			half = max(half, float64(0.15*lost))
 		}
 		a := audible(flow, half, v.e.Rough)
 		if c.heard[k] {

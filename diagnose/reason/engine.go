@@ -132,13 +132,14 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		if k.Name == NotHere {
 			h.factor(v.misfiring())
 		}
-		out[r] = logOf(h.value(), h.k)
+		out[r] = num.Log(max(k.weight[r], 1e-9)) + logOf(h.value(), h.k)
 		for i := range v.cyl {
 			if !v.cyl[i].any {
 				out[r] += v.unlisted(num.Exp(row[library.Level]))
 			} else {
 				h = emptyHeap()
 				v.kernels(&h, &v.cyl[i], role, v.healthy, l, &u, false)
+				v.refit(&h, i, -1, l.dry.v)
 				out[r] += logOf(h.value(), h.k)
 			}
 		}
@@ -149,12 +150,17 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 // unlisted returns the logarithm of how probably nothing is said of a cylinder that reads
 // a share of what it should. Who writes down some cylinders of an engine mostly writes
 // down those that are wrong (assumption, of readings in the field): a low one is passed
-// over six times where a normal one is ten times.
+// over four times where a normal one is ten times, a dead one once. But a gap in a list
+// that is otherwise whole is rather where there was nothing to write down: ten times where
+// a normal one is left out three or four times.
 func (v *view) unlisted(share float64) float64 {
 	if !v.e.Rough || !v.listed {
 		return 0
 	}
-	return num.Log(1 - float64(0.4*below(0.78, share, 0.1)))
+	if v.gap {
+		return num.Log(0.35 + float64(0.65*below(0.6, share, 0.15)))
+	}
+	return num.Log(1 - float64(0.6*below(0.78, share, 0.1)) - float64(0.3*below(0.25, share, 0.08)))
 }
 
 // meanLog returns the logarithm of the mean of numbers given by their logarithms.
@@ -177,10 +183,29 @@ func (v *view) under(k *kind, l *levels, x expectation) float64 {
 	for r, row := range k.rows {
 		h := emptyHeap()
 		v.engineKernels(&h, l, row, k.widths[r], x)
-		sum += h.value()
+		h.factor(v.evenness(l, row))
+		sum += float64(k.weight[r] * h.value())
 		count = h.k
 	}
 	return logOf(sum/float64(len(k.rows)), count)
+}
+
+// evenness returns how much rarer it is among cylinders that differ as an example's do that
+// the healthy ones read alike, as they are taken to beside a faulty one.
+func (v *view) evenness(l *levels, row []float64) float64 {
+	u := v.unevenOf(row)
+	p := 1.0
+	for _, x := range []struct {
+		noise, healthy, uneven float64
+		seen                   int
+	}{{v.n.dry, v.healthy[library.Dry], u.dry, l.dry.seen}, {v.n.wet, v.healthy[library.Wet], u.wet, l.gain.seen}} {
+		own := float64(x.noise*x.noise) + x.healthy
+		share := math.Sqrt(own / (own + x.uneven))
+		for range min(x.seen, 4) - 1 {
+			p *= share
+		}
+	}
+	return p
 }
 
 // cooling returns how probable the cooling test is with an engine that leaks into the

@@ -32,6 +32,7 @@ type Evidence struct {
 	Cylinders []Cylinder `json:"cylinders"` // by number, from 1
 	Banks     [][]int    `json:"banks"`     // cylinder numbers front to rear; nil when nobody said
 	Layout    string     `json:"layout"`    // inline, v, flat, or empty
+	Order     []int      `json:"order"`     // firing order, by number; nil when nobody said
 
 	Throttle Answer `json:"throttle"` // held open in the dry test
 	Plugs    Answer `json:"plugs"`    // all out
@@ -63,6 +64,7 @@ type Cylinder struct {
 	Wet     Number    `json:"wet"`
 	Repeats []float64 `json:"repeats"` // further dry readings, same gauge
 	Second  Number    `json:"second"`  // dry, another gauge
+	Refit   Number    `json:"refit"`   // dry, with a neighbour's plug back in
 	Leakage Number    `json:"leakage"` // [%]
 	Heard   []string  `json:"heard"`   // places where its air was heard, as package diagnose names them
 	Hump    Number    `json:"hump"`    // height of its current hump, of the mean of all [%]
@@ -104,7 +106,7 @@ func (e Evidence) sane() Evidence {
 	n := len(e.Cylinders)
 	cyl := make([]Cylinder, n)
 	for i, c := range e.Cylinders {
-		for _, p := range []*Number{&c.Dry, &c.First, &c.Wet, &c.Second, &c.Idle, &c.Snap} {
+		for _, p := range []*Number{&c.Dry, &c.First, &c.Wet, &c.Second, &c.Refit, &c.Idle, &c.Snap} {
 			p.within(-2e5, 1e7)
 		}
 		c.Leakage.within(0, 100)

@@ -12,6 +12,8 @@ const (
 	// usual is the middle of what sound gasoline engines read: 120 to 200 psi in trade
 	// articles, 100 for old low-ratio ones, 220 for new ones.
 	usual = 158 * psi
+	// usualTwo is the middle of two-strokes: 90 to 150 psi (common practice, no source).
+	usualTwo = 120 * psi
 )
 
 // expect works out what a sound engine would read: by the page's standard, else by its
@@ -31,6 +33,8 @@ func (v *view) expect() expectation {
 		level, sd, x.page = e.Minimum.V/bar/minimumShare, 0.08, true
 	case e.Ratio.Is:
 		level, sd = e.Ratio.V*barPerRatio, 0.14
+	case e.TwoStroke:
+		level, sd = usualTwo, 0.22
 	default:
 		level, sd = usual, 0.26
 	}

@@ -85,7 +85,8 @@ func infer(lib *library.Library, e Evidence, p Priors) *state {
 	s.v.shaken = append([]float64(nil), s.v.healthy...)
 	s.v.shaken[library.Hump] = 0.3 * 0.3
 	s.x = s.v.expect()
-	s.kinds = kinds(lib, s.x)
+	s.v.usual = num.Exp(s.x.log)
+	s.kinds = kinds(lib, s.x, s.v.e.Rough)
 	s.priors = s.v.informed(p)
 	s.claims = s.v.claims(s.kinds, s.priors)
 	s.none = s.v.levelsOf(0)
@@ -107,11 +108,13 @@ func (s *state) without(e Evidence, p Priors) *state {
 	n := &state{v: viewOf(e), kinds: s.kinds}
 	n.v.healthy, n.v.shaken = s.v.healthy, s.v.shaken
 	n.x = n.v.expect()
+	n.v.usual = num.Exp(n.x.log)
 	if n.x.page != s.x.page {
 		n.kinds = append([]kind(nil), s.kinds...)
 		for i := range n.kinds {
 			if n.kinds[i].Name == ByDesign {
 				n.kinds[i].rows, n.kinds[i].widths = byDesign(n.x)
+				n.kinds[i].weight = weightsOf(&n.kinds[i], false)
 			}
 		}
 	}
@@ -202,9 +205,10 @@ func (s *state) weigh() {
 		s.worlds, logs = append(s.worlds, w), append(logs, log)
 	}
 	best := math.Inf(-1)
+	coarse := s.v.coarse()
 	for j, i := range kinds {
 		if alone[j] > 0 {
-			log := num.Log(alone[j]) + s.v.none(&s.kinds[i], &s.none, s.x)
+			log := num.Log(alone[j]) + float64(coarse*s.v.none(&s.kinds[i], &s.none, s.x))
 			add(world{claim: -1, whole: i}, log)
 			best = max(best, log)
 		}
@@ -229,7 +233,7 @@ func (s *state) weigh() {
 			if beside[j] <= 0 || q.l.dry.seen == 0 && s.kinds[i].Name != Sound {
 				continue
 			}
-			log := num.Log(q.prior*beside[j]) + q.log + extra + v.under(&s.kinds[i], &q.l, s.x)
+			log := num.Log(q.prior*beside[j]) + float64(coarse*(q.log+extra+v.under(&s.kinds[i], &q.l, s.x)))
 			add(world{claim: c, whole: i}, log)
 			best = max(best, log)
 		}
@@ -298,7 +302,7 @@ const leastBits, leastSure = 0.33, 0.3
 func (s *state) tell(o *Opinion, w world) {
 	k := &s.kinds[w.whole]
 	cylinders := []int{}
-	if w.claim >= 0 {
+	if w.claim >= 0 && !s.blind(w) {
 		k = s.claims[w.claim].kind
 		cylinders = s.claims[w.claim].in.list()
 	}
@@ -321,6 +325,17 @@ func (s *state) tell(o *Opinion, w world) {
 	add(k.Group, k.Name, float64(w.p*(1-high)))
 	add(diagnose.FamilyAltitude, Altitude, float64(w.p*high))
 }
+
+// blind says that a world's fault can't be seen under its state of the engine: where next
+// to nothing reaches the gauge anything may be the matter beside, and only the first is
+// told.
+func (s *state) blind(w world) bool {
+	l := &s.claims[w.claim].l
+	return s.kinds[w.whole].Name != Sound && l.dry.seen > 0 && l.dry.v < blindBelow
+}
+
+// blindBelow is a level of the healthy cylinders at which nothing else can be seen [bar].
+const blindBelow = 12 * psi
 
 // height says with a known height how probably a sound engine's readings look too low
 // for no other reason: they would fall short of what is asked at sea level and don't

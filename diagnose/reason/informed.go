@@ -43,6 +43,7 @@ func (v *view) informed(p Priors) []Prior {
 	if v.e.Throttle == Yes {
 		scale(PlugsIn, 0.6) // whoever holds the throttle takes the plugs out
 	}
+	v.built(scale)
 	if v.e.Hydraulic == Yes {
 		for _, family := range []string{TightLash, BankLash, LashAll} {
 			scale(family, 0.02)
@@ -60,4 +61,23 @@ func (v *view) informed(p Priors) []Prior {
 		}
 	}
 	return out
+}
+
+// built says what the layout tells of the valve gear. Opposed engines mostly have one
+// camshaft between the banks, by gear, and screws that are set by hand; so have engines of
+// one or two cylinders, or a short chain (common practice, no source).
+func (v *view) built(scale func(family string, by float64)) {
+	if v.e.Layout == LayoutFlat {
+		scale(BankTiming, 0.3)
+		scale(BankLash, 2.5)
+		scale(LashAll, 1.5)
+	}
+	if v.e.Layout == LayoutV { // mostly with lifters that set themselves
+		scale(BankLash, 0.5)
+	}
+	if n := len(v.cyl); v.e.Layout == LayoutFlat || n > 0 && n <= 2 {
+		scale(TimingLate, 0.5)
+		scale(TimingFar, 0.4)
+		scale(RingsAll, 1.3) // two that wear alike are sooner met than four
+	}
 }

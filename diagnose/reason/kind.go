@@ -12,10 +12,11 @@ type kind struct {
 	rows   [][]float64
 	widths [][]float64 // of each example, the variances within which it speaks for others
 	one    bool        // OneOff: the dry reading is not the cylinder's
+	weight []float64   // how often each example is met, on average 1
 }
 
 // kinds makes the families ready, in the order of Families.
-func kinds(l *library.Library, known expectation) []kind {
+func kinds(l *library.Library, known expectation, rough bool) []kind {
 	all := Families()
 	out := make([]kind, len(all))
 	for i, f := range all {
@@ -28,6 +29,10 @@ func kinds(l *library.Library, known expectation) []kind {
 				k.widths = append(k.widths, rows.Width(r))
 			}
 		}
+		if rough {
+			k.roughen()
+		}
+		k.weight = weightsOf(&k, rough)
 		out[i] = k
 	}
 	if known.air < 0.94 {
@@ -45,7 +50,7 @@ func lift(all []kind) {
 		}
 		for k := range all {
 			if all[k].Name == Sound || all[k].Name == NotHere {
-				all[k].rows, all[k].widths = all[i].rows, all[i].widths
+				all[k].rows, all[k].widths, all[k].weight = all[i].rows, all[i].widths, all[i].weight
 			}
 		}
 	}

@@ -101,7 +101,7 @@ func (s *state) headings() []heading {
 			continue
 		}
 		k, cylinders := &s.kinds[w.whole], []int{}
-		if w.claim >= 0 {
+		if w.claim >= 0 && !s.blind(w) {
 			k, cylinders = s.claims[w.claim].kind, s.claims[w.claim].in.list()
 		}
 		g := Merged(k.Group)
@@ -174,7 +174,7 @@ func (v *view) rowWeights(c *claim) []float64 {
 				break
 			}
 		}
-		weights[r] = h.value()
+		weights[r] = c.kind.weight[r] * h.value()
 	}
 	return weights
 }

@@ -11,6 +11,7 @@ type Shop struct {
 	LashCheck bool // clearances can be measured on this engine
 	Oil       bool // its card knows a wet test
 	Runs      bool // it runs well enough for tests that want it running
+	All       bool // tests that are expected to tell next to nothing are listed too
 }
 
 // A TestValue is what a test would be worth.
@@ -59,7 +60,7 @@ func (o *Opinion) NextTests(shop Shop) Plan {
 	for _, t := range o.state.candidates(shop, heads) {
 		v := t.value
 		v.Bits, v.Apart = o.state.information(heads, t)
-		if v.Bits < leastWorth {
+		if v.Bits < leastWorth && !shop.All {
 			continue
 		}
 		for _, r := range riskTable {

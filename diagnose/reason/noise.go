@@ -31,9 +31,9 @@ type noise struct {
 func noiseOf(rough bool) noise {
 	if rough {
 		return noise{
-			dry: 0.035, first: 0.06, wet: 0.07, abs: 0.2, leak: 0.04, leakShare: 0.2, hump: 0.08, idle: 0.12, snap: 0.12,
-			lash: 0.06, repeat: 0.03, wrongBore: 0.15, wrongEar: 0.08,
-			level: 0.06, gain: 0.1, f: 0.1, loss: 0.06, late: 6, vacuum: 0.08, speed: 0.15, volts: 0.8, second: 0.04,
+			dry: 0.028, first: 0.06, wet: 0.055, abs: 0.2, leak: 0.03, leakShare: 0.2, hump: 0.08, idle: 0.12, snap: 0.12,
+			lash: 0.06, repeat: 0.03, wrongBore: 0.15, wrongEar: 0.03,
+			level: 0.06, gain: 0.05, f: 0.1, loss: 0.02, late: 6, vacuum: 0.08, speed: 0.15, volts: 0.8, second: 0.04,
 		}
 	}
 	return noise{

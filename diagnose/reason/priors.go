@@ -50,8 +50,8 @@ var historyTable = []struct {
 	word    string
 	changes []change
 }{
-	{"misfire", []change{{Sound, 0.1}, {NotHere, 1.3}}},
-	{"misfire_under_load", []change{{Sound, 0.1}, {NotHere, 1.3}, {BrokenLand, 4}, {ExhaustDead, 2}, {WeakSpring, 3}, {ExhaustBlocked, 2}}},
+	{"misfire", []change{{Sound, 0.1}, {NotHere, 1.3}, {ExhaustDead, 4}, {IntakeDead, 2}, {WeakSpring, 4}}},
+	{"misfire_under_load", []change{{Sound, 0.1}, {NotHere, 1.3}, {BrokenLand, 4}, {ExhaustDead, 4}, {WeakSpring, 6}, {ExhaustBlocked, 2}}},
 	{"no_complaint", []change{{Sound, 4}, {NotHere, 0.05}, {ByDesign, 4}, {Altitude, 4}, {ExhaustBlocked, 0.1}}},
 	{"no_start", []change{{Sound, 0.3}, {TimingFar, 4}, {TimingLate, 2}, {BoresDry, 3}, {SlowCranking, 2}}},
 	{"sudden", []change{{TimingFar, 4}, {TimingLate, 2}, {BankTiming, 2}, {BankBent, 2}, {ValveHeldOpen, 2}, {HoledPiston, 2}, {GasketBetween, 1.5}, {RingsAll, 0.3}, {WornRings, 0.5}}},

@@ -18,6 +18,7 @@ const (
 	ReadWet     = "wet"
 	ReadAgain   = "repeat"
 	ReadSecond  = "second_gauge"
+	ReadRefit   = "refit"
 	ReadLeakage = "leakage"
 	ReadHeard   = "heard"
 	ReadHump    = "hump"
@@ -41,7 +42,7 @@ const (
 // Readings lists what can speak.
 func Readings() []string {
 	return []string{
-		ReadDry, ReadOthers, ReadFirst, ReadWet, ReadAgain, ReadSecond, ReadLeakage, ReadHeard, ReadHump, ReadRunning, ReadLash, ReadBore,
+		ReadDry, ReadOthers, ReadFirst, ReadWet, ReadAgain, ReadSecond, ReadRefit, ReadLeakage, ReadHeard, ReadHump, ReadRunning, ReadLash, ReadBore,
 		ReadDead, ReadLow, ReadSpeed, ReadVolts, ReadVacuum, ReadCooling, ReadTiming, ReadPage, ReadRatio, ReadHeight, ReadStated, ReadHistory,
 	}
 }
@@ -188,6 +189,7 @@ func cylinderParts(c *Cylinder) []part {
 		{says: Speaks{Reading: ReadAgain, Value: last(c.Repeats)}, present: len(c.Repeats) > 0, each: func(c *Cylinder) { c.Repeats = nil }},
 		{says: Speaks{Reading: ReadSecond, Value: c.Second.V}, present: c.Second.Is, each: func(c *Cylinder) { c.Second = Number{} }},
 		{says: Speaks{Reading: ReadWet, Value: c.Wet.V}, present: c.Wet.Is, each: func(c *Cylinder) { c.Wet = Number{} }},
+		{says: Speaks{Reading: ReadRefit, Value: c.Refit.V}, present: c.Refit.Is, each: func(c *Cylinder) { c.Refit = Number{} }},
 		{says: Speaks{Reading: ReadLeakage, Value: c.Leakage.V}, present: c.Leakage.Is, each: func(c *Cylinder) { c.Leakage = Number{} }},
 		{says: Speaks{Reading: ReadHeard}, present: len(c.Heard) > 0, each: func(c *Cylinder) { c.Heard = nil }},
 		{says: Speaks{Reading: ReadHump, Value: c.Hump.V}, present: c.Hump.Is, each: func(c *Cylinder) { c.Hump = Number{} }},

@@ -129,7 +129,64 @@ func TestTrade(t *testing.T) {
 			diagnose.FamilyMethodOrGauge, 1, diagnose.FamilyValveLeak,
 		},
 		{
-			"one high", engine(150, 152, 205, 149), diagnose.FamilyCarbonOrLiquid, 3, diagnose.FamilyRingOrBore,
+			"one high", engine(150, 152, 205, 149), diagnose.FamilyCarbonOrLiquid, 1, diagnose.FamilyRingOrBore,
+		},
+		{
+			"one high: or an exhaust valve that does not open", engine(210, 150, 151, 149), diagnose.FamilyValveNotOpening, 2, diagnose.FamilyMethodOrGauge,
+		},
+		{
+			"nothing on any: gauge, hose and adapter before the belt", engine(0, 0, 0, 0), diagnose.FamilyMethodOrGauge, 1, diagnose.FamilyValveTiming,
+		},
+		{
+			"nothing on any, and it stopped with a bang: the belt is well up", with(engine(0, 0, 0, 0), func(e *reason.Evidence) {
+				e.History = []string{"sudden", "no_start"}
+			}),
+			diagnose.FamilyValveTiming, 1, diagnose.FamilyRingOrBore,
+		},
+		{
+			"nothing on one: a valve held open", engine(150, 0, 151, 149), diagnose.FamilyValveLeak, 1, diagnose.FamilyValveTiming,
+		},
+		{
+			"rings: wet as good as its neighbours", wet(engine(150, 148, 90, 152), 160, 158, 158, 160), diagnose.FamilyRingOrBore, 1, diagnose.FamilyValveLeak,
+		},
+		{
+			"a washed bore gains what its neighbours don't", with(wet(engine(150, 148, 118, 152), 160, 158, 156, 162), func(e *reason.Evidence) {
+				e.History = []string{"fuel_washed"}
+			}),
+			diagnose.FamilyWashedOrDry, 1, diagnose.FamilyValveLeak,
+		},
+		{
+			"two cylinders, both low and even: not sound", engine(62, 65), diagnose.FamilyRingOrBore, 2, diagnose.FamilySound,
+		},
+		{
+			"a gap where the third was: not known, and not nothing", engine(155, 155, -1, 155), diagnose.FamilyValveLeak, 4, diagnose.FamilyValveTiming,
+		},
+		{
+			"a whole bank of an opposed engine at nothing: lash before cams", with(engine(0, 0, 0, 118, 120, 121), func(e *reason.Evidence) {
+				e.Layout, e.Banks = reason.LayoutFlat, [][]int{{1, 2, 3}, {4, 5, 6}}
+			}),
+			diagnose.FamilyTightLash, 1, diagnose.FamilyMethodOrGauge,
+		},
+		{
+			"even but low and cranked slowly", with(engine(105, 102, 104, 106), func(e *reason.Evidence) { e.Speed = reason.Of(120) }),
+			diagnose.FamilySlowCranking, 1, diagnose.FamilyValveTiming,
+		},
+		{
+			"even and a quarter leaks away everywhere", with(engine(118, 120, 116, 117), func(e *reason.Evidence) {
+				for i, p := range []float64{22, 20, 25, 24} {
+					e.Cylinders[i].Leakage = reason.Of(p)
+				}
+			}),
+			diagnose.FamilyValveLeak, 3, diagnose.FamilyTightLash,
+		},
+		{
+			"one low at two thirds: rings or a valve", engine(150, 151, 98, 149), diagnose.FamilyRingOrBore, 2, diagnose.FamilyHeadGasket,
+		},
+		{
+			"even and as it should be, nobody complains", with(engine(150, 151, 149, 150), func(e *reason.Evidence) {
+				e.Standard, e.History = reason.Of(150*psi), []string{"no_complaint"}
+			}),
+			diagnose.FamilySound, 1, diagnose.FamilyMethodOrGauge,
 		},
 		{
 			"air at the tailpipe", with(engine(150, 152, 90, 149), func(e *reason.Evidence) {
@@ -165,4 +222,47 @@ func TestNeighboursByBank(t *testing.T) {
 	assert.Greater(t, groupOf(reason.Weigh(lib, e, reason.Priors{}), diagnose.FamilyHeadGasket), 0.8)
 	e.Banks = [][]int{{1, 2, 3, 4}, {5, 6, 7, 8}}
 	assert.Less(t, groupOf(reason.Weigh(lib, e, reason.Priors{}), diagnose.FamilyHeadGasket), 0.3)
+}
+
+// Air that comes out at the tailpipe has come past the exhaust valve.
+func TestTailpipeIsTheExhaustValve(t *testing.T) {
+	e := engine(150, 151, 65, 149)
+	e.Cylinders[2].Leakage, e.Cylinders[2].Heard = reason.Of(86), []string{diagnose.HeardTailpipe}
+	o := reason.Weigh(shelf(t), e, reason.Priors{})
+	p := 0.0
+	for _, x := range o.Explanations {
+		switch x.Family {
+		case reason.ExhaustLeak, reason.CarbonFlake, reason.ValveHeldOpen, reason.TightLash:
+			p += x.Probability
+		}
+	}
+	assert.Greater(t, p, 0.9, "%v", o.Explanations[:4])
+}
+
+// Pressures alone don't make anybody sure, and don't leave nothing to be tested.
+func TestDryReadingsAreNotProof(t *testing.T) {
+	for _, e := range []reason.Evidence{engine(150, 40, 42, 148), engine(150, 62, 40, 148), engine(150, 0, 151, 149), engine(150, 151, 30, 149)} {
+		o := reason.Weigh(shelf(t), e, reason.Priors{})
+		assert.Less(t, o.Groups[0].Probability, 0.96, "%v", o.Groups[:3])
+		assert.NotEmpty(t, o.NextTests(everything()).Tests)
+	}
+}
+
+// A cylinder that reads far higher once the plug of the neighbour is in shares a leak with
+// it, if that neighbour fires shortly before it; if it fires then and nothing changes, it
+// doesn't.
+func TestNeighboursPlugIn(t *testing.T) {
+	lib := shelf(t)
+	e := engine(150, 70, 112, 150, 150, 150, 150, 150)
+	e.Banks, e.Order = [][]int{{1, 2, 3, 4}, {5, 6, 7, 8}}, []int{1, 3, 2, 4, 5, 6, 7, 8}
+	odds := func(refit float64) float64 {
+		if refit > 0 {
+			e.Cylinders[1].Refit = reason.Of(refit * psi)
+		}
+		p := groupOf(reason.Weigh(lib, e, reason.Priors{}), diagnose.FamilyHeadGasket)
+		return p / (1 - p)
+	}
+	before, same, higher := odds(0), odds(71), odds(115)
+	assert.Greater(t, higher, 4*before)
+	assert.Less(t, same, before/2)
 }

@@ -24,6 +24,7 @@ type look struct {
 	first   float64   // share of the first try
 	wet     float64   // [bar]
 	second  float64   // other gauge ÷ dry
+	refit   float64   // a neighbour's plug back in [bar]
 	leak    float64   // share of the supply
 	hump    float64   // of the mean
 	idle    float64   // [bar]
@@ -45,6 +46,8 @@ type view struct {
 	n   noise
 
 	listed  bool      // of some cylinders something is known
+	gap     bool      // of nearly all of them
+	usual   float64   // what a sound engine would read [bar]
 	healthy []float64 // variances among healthy cylinders
 	shaken  []float64 // the same beside one that shakes the crank
 }
@@ -60,10 +63,13 @@ func known(v float64) bool { return !math.IsNaN(v) }
 
 func viewOf(e Evidence) view {
 	v := view{e: e.sane(), n: noiseOf(e.Rough)}
+	said := 0
 	for _, c := range v.e.Cylinders {
 		l := c.look()
 		v.cyl, v.listed = append(v.cyl, l), v.listed || l.any
+		said += flag(l.any)
 	}
+	v.gap = said < len(v.cyl) && 3*said >= 2*len(v.cyl) && len(v.cyl) > 2
 	return v
 }
 
@@ -71,7 +77,7 @@ func viewOf(e Evidence) view {
 // both, is a piston one turn out: it says nothing.
 func (c Cylinder) look() look {
 	l := look{
-		dry: c.Dry.or() / bar, tries: 1, first: math.NaN(), wet: c.Wet.or() / bar, second: math.NaN(),
+		dry: c.Dry.or() / bar, tries: 1, first: math.NaN(), wet: c.Wet.or() / bar, second: math.NaN(), refit: c.Refit.or() / bar,
 		leak: c.Leakage.or() / 100, hump: c.Hump.or() / 100, idle: c.Idle.or() / bar, snap: c.Snap.or() / bar,
 		lashIn: c.LashIn.or(), lashEx: c.LashEx.or(), bore: boreCode(c.Bore), dead: c.Dead, low: c.Low,
 	}

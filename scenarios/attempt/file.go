@@ -16,12 +16,12 @@ import (
 // Versions written into every file. The model's is sim.ModelVersion.
 const (
 	Format        = 1
-	GraderVersion = 5 // 3: confirming tests and what they cost; 4: the evidence, by a library; 5: every row needs its share
+	GraderVersion = 6 // 3: confirming tests and what they cost; 4: the evidence, by a library; 5: every row needs its share; 6: another library
 )
 
 // GraderLibrary is the digest of the likelihood library that belongs to this version of
 // the grader. Another library grades otherwise and is another version.
-const GraderLibrary = "0b1bc6a7c6a2810f"
+const GraderLibrary = "6995ed48fc12c653"
 
 // MaxBytes is the largest file that is read.
 const MaxBytes = 4 << 20

@@ -188,8 +188,11 @@ func (s *Session) GradeBy(j Judge) diagnose.Result {
 			in.Card.OilML = 0 // nobody is asked for a test that wasn't allowed
 		}
 	}
-	if j != nil {
-		in.Opinion = j.Judge(in)
+	if j == nil {
+		return diagnose.Grade(in)
 	}
-	return diagnose.Grade(in)
+	in.Opinion = j.Judge(in)
+	g := diagnose.Grade(in)
+	g.Library = j.Library()
+	return g
 }

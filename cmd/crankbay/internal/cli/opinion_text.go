@@ -194,7 +194,11 @@ func (w *advice) compared(v diagnose.RuleVerdict) (found, asked string) {
 	case diagnose.RuleDifference, diagnose.RuleMinimum:
 		return w.pressure(v.Value), w.pressure(v.Limit)
 	}
-	return fmt.Sprintf("%.0f %%", v.Value*100), fmt.Sprintf("%.0f %%", v.Limit*100)
+	found, asked = fmt.Sprintf("%.0f %%", v.Value*100), fmt.Sprintf("%.0f %%", v.Limit*100)
+	if v.Floor > 0 {
+		found, asked = found+", "+w.pressure(float64(v.Low)), asked+", "+w.pressure(float64(v.Floor))
+	}
+	return found, asked
 }
 
 // understood shows the readings as they were taken, and what was guessed.

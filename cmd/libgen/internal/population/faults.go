@@ -13,35 +13,38 @@ func scale(e scenarios.Engine) float64 {
 	return math.Pi / 4 * e.BoreMM * e.BoreMM * e.StrokeMM / 5e5
 }
 
+// mostArea is the largest leak that is drawn [mm²]; a file can give 60.
+const mostArea = 55
+
 // cylinderFaults draws what a family puts wrong with cylinder c.
 func cylinderFaults(family string, s *scenarios.Scenario, c int, d dice) []scenarios.Fault {
 	k := scale(s.Engine)
 	leak := func(kind string, lo, hi float64) []scenarios.Fault {
-		return []scenarios.Fault{{Kind: kind, Cylinder: c, AreaMM2: k * d.log(lo, hi)}}
+		return []scenarios.Fault{{Kind: kind, Cylinder: c, AreaMM2: min(mostArea, k*d.log(lo, hi))}}
 	}
 	switch family {
 	case reason.ExhaustLeak:
-		return leak(scenarios.ExhaustSeatLeak, 0.3, 8)
+		return leak(scenarios.ExhaustSeatLeak, 0.3, 40)
 	case reason.IntakeLeak:
-		return leak(scenarios.IntakeSeatLeak, 0.3, 6)
+		return leak(scenarios.IntakeSeatLeak, 0.3, 30)
 	case reason.ValveHeldOpen:
-		return []scenarios.Fault{{Kind: scenarios.BentValve, Cylinder: c, Valve: d.valve(0.5), GapMM: d.log(0.1, 1.2)}}
+		return []scenarios.Fault{{Kind: scenarios.BentValve, Cylinder: c, Valve: d.valve(0.5), GapMM: d.log(0.03, 1.2)}}
 	case reason.CarbonFlake:
-		return leak(scenarios.CarbonFlake, 0.4, 6)
+		return leak(scenarios.CarbonFlake, 0.4, 12)
 	case reason.TightLash:
 		return []scenarios.Fault{d.lash(c, 0.025, 0.3)}
 	case reason.WornRings:
-		return leak([]string{scenarios.WornRings, scenarios.StuckRing}[d.IntN(2)], 0.5, 4)
+		return leak([]string{scenarios.WornRings, scenarios.StuckRing}[d.IntN(2)], 0.4, 9)
 	case reason.BrokenLand:
-		return leak([]string{scenarios.BrokenLand, scenarios.BrokenRing}[d.IntN(2)], 0.25, 4)
+		return leak([]string{scenarios.BrokenLand, scenarios.BrokenRing}[d.IntN(2)], 0.25, 25)
 	case reason.GasketCoolant:
-		return leak(scenarios.GasketToCoolant, 0.05, 4)
+		return leak(scenarios.GasketToCoolant, 0.05, 15)
 	case reason.GasketOutside:
-		return leak(scenarios.GasketToOutside, 0.2, 4)
+		return leak(scenarios.GasketToOutside, 0.2, 12)
 	case reason.ScoredBore:
-		return []scenarios.Fault{{Kind: scenarios.ScoredBore, Cylinder: c, DepthMM: d.between(0.04, 0.3), WidthMM: d.between(4, 20)}}
+		return []scenarios.Fault{{Kind: scenarios.ScoredBore, Cylinder: c, DepthMM: d.log(0.04, 0.6), WidthMM: d.log(4, 30)}}
 	case reason.HoledPiston:
-		return []scenarios.Fault{{Kind: scenarios.HoledPiston, Cylinder: c, DiameterMM: d.log(2.5, 15)}}
+		return []scenarios.Fault{{Kind: scenarios.HoledPiston, Cylinder: c, DiameterMM: d.log(1.5, 15)}}
 	}
 	return restOfCylinder(family, k, c, d)
 }
@@ -61,6 +64,9 @@ func restOfCylinder(family string, k float64, c int, d dice) []scenarios.Fault {
 		one.Kind, one.Share = scenarios.WeakSpring, d.log(0.02, 0.15)
 	case reason.WashedBore:
 		one.Kind, one.Share = scenarios.WashedBore, d.between(0.5, 1)
+		if d.chance(0.65) { // on rings that only their oil kept tight
+			return []scenarios.Fault{one, {Kind: scenarios.WornRings, Cylinder: c, AreaMM2: k * d.log(0.1, 3)}}
+		}
 	case reason.CarbonOne:
 		one.Kind, one.VolumeML = scenarios.Carbon, k*d.log(3, 12)
 	case reason.LiquidOne:
@@ -92,7 +98,7 @@ func (d dice) lash(c int, lo, hi float64) scenarios.Fault {
 // the two leaks elsewhere too, so that pairs are often unequal.
 func pairFaults(s *scenarios.Scenario, a, b int, d dice) []scenarios.Fault {
 	k := scale(s.Engine)
-	out := []scenarios.Fault{{Kind: scenarios.GasketBetween, Cylinders: []int{a, b}, AreaMM2: k * d.log(0.6, 14)}}
+	out := []scenarios.Fault{{Kind: scenarios.GasketBetween, Cylinders: []int{a, b}, AreaMM2: min(mostArea, k*d.log(0.5, 45))}}
 	if d.chance(0.5) {
 		kind := []string{scenarios.GasketToCoolant, scenarios.GasketToOutside, scenarios.ExhaustSeatLeak}[d.IntN(3)]
 		out = append(out, scenarios.Fault{Kind: kind, Cylinder: a, AreaMM2: k * d.log(0.3, 4)})
@@ -116,7 +122,7 @@ func bankFaults(family string, s *scenarios.Scenario, b int, d dice) []scenarios
 		}
 	case reason.BankBent:
 		valve := d.valve(0.5)
-		gap := d.log(0.1, 1.2)
+		gap := d.log(0.03, 1.2)
 		for _, c := range s.Engine.Banks[b-1] {
 			out = append(out, scenarios.Fault{Kind: scenarios.BentValve, Cylinder: c, Valve: valve, GapMM: min(3, d.around(gap, 0.25))})
 		}
@@ -158,12 +164,12 @@ func engineFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 	case reason.TimingLate, reason.TimingEarly, reason.TimingFar:
 		return timingFaults(family, s, d)
 	case reason.RingsAll:
-		area, uneven := k*d.log(0.5, 3.5), d.between(0.05, 0.6)
+		area, uneven := k*d.log(0.4, 6), d.between(0.05, 0.6)
 		return each(func(c int) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.WornRings, Cylinder: c, AreaMM2: d.around(area, uneven)}
 		})
 	case reason.BoresDry:
-		area, uneven := k*d.log(0.15, 2.5), d.between(0.15, 1)
+		area, uneven := k*d.log(0.15, 4), d.between(0.15, 1)
 		share := d.between(0.4, 1)
 		worn := each(func(c int) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.WornRings, Cylinder: c, AreaMM2: d.around(area, uneven)}
@@ -179,7 +185,7 @@ func engineFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 			return scenarios.Fault{Kind: scenarios.DryBore, Cylinder: c, Share: max(0, min(share+d.normal(0.1), 1))}
 		})...)
 	case reason.ValvesAll:
-		area, uneven, kind := k*d.log(0.2, 2.5), d.between(0.2, 0.8), scenarios.ExhaustSeatLeak
+		area, uneven, kind := k*d.log(0.2, 8), d.between(0.2, 0.8), scenarios.ExhaustSeatLeak
 		if d.chance(0.25) {
 			kind = scenarios.IntakeSeatLeak
 		}
@@ -270,15 +276,15 @@ func methodFaults(family string, s *scenarios.Scenario, d dice) []scenarios.Faul
 	case reason.GaugeLeaks:
 		switch d.IntN(4) {
 		case 0:
-			return []scenarios.Fault{{Kind: scenarios.TipValveLeak, Tool: gauge, AreaMM2: d.log(0.0004, 0.02)}}
+			return []scenarios.Fault{{Kind: scenarios.TipValveLeak, Tool: gauge, AreaMM2: d.log(0.0004, 0.3)}}
 		case 1:
-			return []scenarios.Fault{{Kind: scenarios.ReleaseLeak, Tool: gauge, AreaMM2: d.log(0.0004, 0.02)}}
+			return []scenarios.Fault{{Kind: scenarios.ReleaseLeak, Tool: gauge, AreaMM2: d.log(0.0004, 0.3)}}
 		case 2:
 			return []scenarios.Fault{{Kind: scenarios.TipValveAway, Tool: gauge, VolumeML: d.log(0.3, 3)}}
 		}
 		for _, a := range s.Tools.Adapters {
 			if a.ThreadMM == s.Engine.Plug.ThreadMM && a.ReachMM == s.Engine.Plug.ReachMM && a.ORing {
-				return []scenarios.Fault{{Kind: scenarios.MissingORing, Tool: a.ID, AreaMM2: d.log(0.3, 4)}}
+				return []scenarios.Fault{{Kind: scenarios.MissingORing, Tool: a.ID, AreaMM2: d.log(0.3, 12)}}
 			}
 		}
 	}

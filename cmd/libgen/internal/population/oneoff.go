@@ -6,11 +6,14 @@ import (
 
 // spoil makes the dry reading of one cylinder a bad one: an adapter that is not tight,
 // a turn too few, a dial read wrong. It is drawn, not simulated (assumption): mostly
-// too low, anything from a little to most of it.
+// too low, anything from a little to all of it.
 func (t *Tests) spoil(i int, d dice) {
 	share := d.between(0.3, 0.95)
-	if d.chance(0.15) {
+	switch {
+	case d.chance(0.15):
 		share = d.between(1.04, 1.15)
+	case d.chance(0.15): // an adapter that seals nothing, a hose half on
+		share = d.between(0, 0.3)
 	}
 	t.Dry[i] *= share
 	t.First[i] *= share * d.between(0.8, 1.2)
@@ -37,7 +40,7 @@ func (c Case) Tested(seed uint64, asRead bool) (Tests, error) {
 			}
 		case reason.IntakeDead:
 			if d.chance(0.5) {
-				t.scale(i, d.between(0.35, 1))
+				t.scale(i, d.between(0.05, 1))
 			}
 		case reason.ExhaustDead:
 			if d.chance(0.25) {
