@@ -29,6 +29,9 @@ func Even(families map[string]bool) reason.Priors {
 // kind.
 func Same(set, family string) string {
 	for _, m := range merges {
+		if m.families[0] == reason.ValveHeldOpen {
+			continue // by the air, see Subject.same
+		}
 		for _, s := range m.sets {
 			if s == set {
 				for _, f := range m.families {
@@ -55,6 +58,8 @@ var merges = []Merge{
 	{every, []string{reason.Sound, reason.NotHere, reason.ExhaustBlocked, reason.Altitude},
 		"nothing is wrong with the compression of any; no test here measures back pressure, and the height is known"},
 	{every, []string{reason.ExhaustLeak, reason.CarbonFlake}, "a flake on a seat is a leaking seat until the engine has run"},
+	{every[2:], []string{reason.ValveHeldOpen, reason.ExhaustLeak, reason.IntakeLeak},
+		"a bent valve leaks as a burnt one does; it counts as the valve at which its air was heard"},
 	{every[:2], []string{
 		reason.ExhaustLeak, reason.IntakeLeak, reason.ValveHeldOpen, reason.CarbonFlake, reason.TightLash, reason.BrokenLand, reason.ScoredBore,
 		reason.HoledPiston, reason.GasketCoolant, reason.GasketOutside,
@@ -139,7 +144,7 @@ func Judge(lib *library.Library, s *Subject, set TestSet, p reason.Priors) Judge
 	}
 	var list []entry
 	for _, x := range o.Explanations {
-		f := Same(set.Name, x.Family)
+		f := s.same(set.Name, x.Family)
 		at := -1
 		cyl := x.Cylinders
 		if whole(f) {
@@ -157,7 +162,7 @@ func Judge(lib *library.Library, s *Subject, set TestSet, p reason.Priors) Judge
 		list[at].p += x.Probability
 	}
 	sort.SliceStable(list, func(i, k int) bool { return list[i].p > list[k].p })
-	want := Same(set.Name, s.Family)
+	want := s.same(set.Name, s.Family)
 	cyl := sorted(s.Slot.Cylinders)
 	if whole(want) {
 		cyl = nil
@@ -173,6 +178,19 @@ func Judge(lib *library.Library, s *Subject, set TestSet, p reason.Priors) Judge
 	}
 	j.Group = len(o.Groups) > 0 && reason.Merged(o.Groups[0].Group) == reason.Merged(groupOf(s.Family))
 	return j
+}
+
+// same is Same for a subject. A valve held open a little leaks as a burnt one does, and no
+// test with the head on tells them apart; which valve it is, the air says.
+func (s *Subject) same(set, family string) string {
+	if family == reason.ValveHeldOpen && (set == "dry+wet+leakage" || set == "all") && len(s.Slot.Cylinders) == 1 {
+		air := s.Tests.Air[s.Slot.Cylinders[0]-1]
+		family = reason.ExhaustLeak
+		if air[0] > air[1] { // throttle, tailpipe
+			family = reason.IntakeLeak
+		}
+	}
+	return Same(set, family)
 }
 
 // whole says that a merged family is about no single cylinder.
