@@ -49,7 +49,7 @@ export async function takeFile(app, file) {
 
 /** A roster as a person would paste it. */
 function asText(students) {
-  const head = students.some((s) => s.id) ? 'name;id\n' : '';
+  const head = students.some((s) => s.id) ? `${t('office.roster.head')}\n` : '';
   const cell = (v) => (/[;"\n]/.test(v) ? `"${v.replaceAll('"', '""')}"` : v);
   return head + students.map((s) => [s.name, ...(head ? [s.id ?? ''] : [])].map(cell).join(';')).join('\n');
 }

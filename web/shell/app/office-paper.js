@@ -43,9 +43,9 @@ function answers(app, set) {
   return h('div', { key: 'answers', 'data-out': 'answers' },
     h('p', null, [pick(scenario.title), pick(scenario.engine.name)].join(' · '), '. ', t('paper.private')),
     tags.length > 0 && h('p', { key: 'tags' }, t('paper.tags', { list: tags.join('; ') })),
-    h('table', { class: 'paper-table' }, h('thead', null, h('tr', null, ['student', 'inside', 'answer', 'dry', 'wet'].map((c) => h('th', { scope: 'col', key: c }, t(`paper.${c}`))))),
+    h('div', { class: 'office-scroll', tabindex: '0', role: 'region', 'aria-label': t('office.answers.print') }, h('table', { class: 'paper-table' }, h('thead', null, h('tr', null, ['student', 'inside', 'answer', 'dry', 'wet'].map((c) => h('th', { scope: 'col', key: c }, t(`paper.${c}`))))),
       h('tbody', null, set.answers.map((a, i) => h('tr', { key: a.variant },
         h('th', { scope: 'row' }, nameOf(a, i), a.extra_time ? h('small', { class: 'block' }, t('paper.extra', { n: a.extra_time })) : null),
-        h('td', null, insideOf(a)), h('td', null, answerText(a)), h('td', { class: few }, dialText(app, a.dry)), h('td', { class: few }, dialText(app, a.wet)))))),
+        h('td', null, insideOf(a)), h('td', null, answerText(a)), h('td', { class: few }, dialText(app, a.dry)), h('td', { class: few }, dialText(app, a.wet))))))),
     h('p', { class: 'slip-small' }, t('paper.unit', { unit: app.state.unit })));
 }
