@@ -78,5 +78,9 @@ func figures(v float64, n int) float64 {
 			scale /= 10
 		}
 	}
-	return math.Round(v*scale) / scale
+	return rounded(v, scale)
 }
+
+// rounded rounds to whole parts of a scale; never to minus nothing, which wouldn't
+// come out of a page's JSON as it went in.
+func rounded(v, scale float64) float64 { return math.Round(v*scale)/scale + 0 }

@@ -89,6 +89,24 @@ func TestNoTwoVariantsReadAlike(t *testing.T) {
 }
 
 // Neighbours stay neighbours, a bank stays a bank, and the key follows.
+// A page reads a scenario as JSON and writes it again, and then a zero has no sign: the
+// same scenario has to come out of that.
+func TestVariantsSurviveAPagesJSON(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 0)
+	c.Secret = []byte("\x00\x11\x22\x33\x44\x55\x66\x77\x88\x99\xaa\xbb\xcc\xdd\xee\xff")
+	c.Students = []class.Student{{Name: "Student Aa", ID: "100"}} // whose second gauge comes out at minus nothing
+	v := set(t, c)[0].Scenario
+	assert.Zero(t, v.Tools.Gauges[1].ZeroErrorPSI)
+	data, err := v.Encode()
+	require.NoError(t, err)
+	assert.NotRegexp(t, `-0[,\]}\s]`, string(data))
+	signed := strings.Replace(string(data), `"zero_error_psi": 0,`, `"zero_error_psi": -0,`, 1)
+	require.NotEqual(t, string(data), signed)
+	again, err := scenarios.Decode([]byte(signed))
+	require.NoError(t, err)
+	assert.Equal(t, v.Digest(), again.Digest())
+}
+
 func TestWhereAFaultCanGo(t *testing.T) {
 	for id, want := range map[string]string{
 		"gasket-inline-four":         "[1 2] [2 3] [3 4]",

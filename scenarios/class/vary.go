@@ -82,8 +82,8 @@ func engineCopy(s *scenarios.Scenario, c *chance) {
 	s.Conditions.ParkedDeg = math.Floor(c.between(0, 720))
 	for i := range s.Tools.Gauges {
 		g := &s.Tools.Gauges[i]
-		g.SpanErrorPercent = math.Round((g.SpanErrorPercent+c.between(-gaugeSpanPercent, gaugeSpanPercent))*100) / 100
-		g.ZeroErrorPSI = math.Round((g.ZeroErrorPSI+c.between(-gaugeZeroPSI, gaugeZeroPSI))*10) / 10
+		g.SpanErrorPercent = rounded(g.SpanErrorPercent+c.between(-gaugeSpanPercent, gaugeSpanPercent), 100)
+		g.ZeroErrorPSI = rounded(g.ZeroErrorPSI+c.between(-gaugeZeroPSI, gaugeZeroPSI), 10)
 	}
 	s.Seed = c.next()
 }

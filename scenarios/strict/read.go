@@ -55,7 +55,8 @@ func (v Value) is(k kind) bool {
 // Bool returns a truth value.
 func (v Value) Bool() bool { return v.is(boolean) && v.n.yes }
 
-// Float returns a number in [lo, hi].
+// Float returns a number in [lo, hi]. Minus nothing is nothing: a page that reads and
+// writes JSON drops that sign, and a digest must not depend on it.
 func (v Value) Float(lo, hi float64) float64 {
 	if !v.is(number) {
 		return 0
@@ -65,7 +66,7 @@ func (v Value) Float(lo, hi float64) float64 {
 		v.Fail("%s, want a number from %s to %s", clip(v.n.s), short(lo), short(hi))
 		return 0
 	}
-	return f
+	return f + 0
 }
 
 // Int returns a whole number in [lo, hi], both within ±2^53.

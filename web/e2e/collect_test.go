@@ -150,8 +150,13 @@ func (p *page) toCollect() {
 // handedTo gives files to Collect and waits until all are looked at.
 func (p *page) handedTo(field string, names []string) {
 	p.t.Helper()
-	p.do("give files", chromedp.SetUploadFiles(chromedp.CSS(`input[name="`+field+`"]`), names, chromedp.NodeReady))
+	p.give(field, names)
 	p.collectedAll()
+}
+
+func (p *page) give(field string, names []string) {
+	p.t.Helper()
+	p.do("give files", chromedp.SetUploadFiles(chromedp.CSS(`input[name="`+field+`"]`), names, chromedp.NodeReady))
 }
 
 func (p *page) collectedAll() {
