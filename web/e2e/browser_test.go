@@ -26,9 +26,17 @@ import (
 	"crankbay/web/site"
 )
 
-// patience bounds one wait for the page. It is long because two cores draw,
-// simulate and test at once.
-const patience = 30 * time.Second
+// A wait for the page is bounded in looks, not in seconds: each look waits for the page
+// to answer and then lets it work for a moment. A machine with other work on it gets
+// the time it needs, and a page that answers but never comes to what is waited for is
+// found out after half a minute on an idle one.
+const (
+	looks = 1000
+	pause = 30 * time.Millisecond
+)
+
+// patience bounds a single question: one that isn't answered by then never is.
+const patience = 4 * time.Minute
 
 // A page is one tab with the site in it, and what the tab complained about.
 type page struct {
@@ -207,17 +215,46 @@ func eval[T any](p *page, js string) T {
 // waitFor waits until an expression holds.
 func (p *page) waitFor(js, what string) {
 	p.t.Helper()
+	var last error
+	if !until(func() bool {
+		var ok bool
+		ok, last = p.holds(js)
+		return ok
+	}) {
+		p.fail("waiting for %s: it doesn't come (%v)", what, last)
+	}
+}
+
+// holds asks the page whether an expression holds just now. A page that is being left
+// or is just coming answers with an error.
+func (p *page) holds(js string) (ok bool, err error) {
 	if p.fox != nil {
-		p.fox.waitFor(p, js, what)
-		return
+		err = p.fox.evaluate("!!("+js+")", &ok)
+		return ok, err
 	}
-	ctx, cancel := context.WithTimeout(p.ctx, patience+5*time.Second)
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
-	_, err := chromedp.Run(ctx, chromedp.Poll[any](js,
-		chromedp.WithPollingInterval(25*time.Millisecond), chromedp.WithPollingTimeout(patience)))
-	if err != nil {
-		p.fail("waiting for %s: %v", what, err)
+	return chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+js+")"))
+}
+
+// asks is holds for a page that goes away meanwhile: the question is lost then, and
+// given up after a while.
+func (p *page) asks(js string) bool {
+	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	defer cancel()
+	ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](js))
+	return err == nil && ok
+}
+
+// until looks again and again until something is so; false when it never is.
+func until(so func() bool) bool {
+	for range looks {
+		if so() {
+			return true
+		}
+		time.Sleep(pause)
 	}
+	return false
 }
 
 // fail stops the test with a picture of the page and all it complained about.

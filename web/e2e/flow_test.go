@@ -8,7 +8,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -142,21 +141,28 @@ func (w *student) words() float64 {
 // rest waits until crank and needle stand still and the release is let go.
 func (w *student) rest() {
 	w.p.t.Helper()
-	deadline := time.Now().Add(patience)
 	before, still := math.NaN(), 0
-	for time.Now().Before(deadline) {
+	if !until(func() bool {
 		s := w.p.snapshot()
 		if s.Speed == 0 && !s.Starter && !s.Release && s.Needle == before {
-			if still++; still >= 2 {
-				return
-			}
+			still++
 		} else {
 			still = 0
 		}
 		before = s.Needle
-		time.Sleep(50 * time.Millisecond)
+		return still >= 2
+	}) {
+		w.p.fail("crank and needle don't come to rest")
 	}
-	w.p.fail("crank and needle don't come to rest")
+}
+
+// passes waits until so many ticks of bench time have passed.
+func (w *student) passes(ticks int64) {
+	w.p.t.Helper()
+	from := w.p.snapshot().Tick
+	if !until(func() bool { return w.p.snapshot().Tick >= from+ticks }) {
+		w.p.fail("bench time stands still")
+	}
 }
 
 // conditions writes down what real reports leave out.

@@ -90,14 +90,14 @@ func openFox(t *testing.T, query string) *page {
 // none for a while.
 func (f *fox) focus(p *page) {
 	p.t.Helper()
-	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
+	if !until(func() bool {
 		f.key(p, kb.Tab)
 		var moved bool
-		if err := f.evaluate(`document.hasFocus() && document.activeElement !== document.body`, &moved); err == nil && moved {
-			return
-		}
+		err := f.evaluate(`document.hasFocus() && document.activeElement !== document.body`, &moved)
+		return err == nil && moved
+	}) {
+		p.fail("no key works in the page")
 	}
-	p.fail("no key works in the page")
 }
 
 func startFox(t *testing.T, program string) *fox {
@@ -229,18 +229,6 @@ func (f *fox) evaluate(js string, into any) error {
 	return json.Unmarshal([]byte(out.Result.Value), into)
 }
 
-func (f *fox) waitFor(p *page, js, what string) {
-	p.t.Helper()
-	var last error
-	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(25 * time.Millisecond) {
-		var ok bool
-		if last = f.evaluate("!!("+js+")", &ok); last == nil && ok {
-			return
-		}
-	}
-	p.fail("waiting for %s: timeout (%v)", what, last)
-}
-
 // foxKeys are the key values of WebDriver.
 var foxKeys = map[string]string{
 	kb.Tab: "\ue004", kb.Enter: "\ue007", kb.Backspace: "\ue003", kb.ArrowDown: "\ue015", kb.ArrowUp: "\ue013", kb.ArrowRight: "\ue014",
@@ -289,15 +277,5 @@ func (f *fox) complaints() []string {
 // saved waits for the file that a press of the download button leaves.
 func (f *fox) saved(p *page) string {
 	p.t.Helper()
-	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
-		names, err := filepath.Glob(filepath.Join(f.down, "*.json"))
-		require.NoError(p.t, err)
-		for _, name := range names {
-			if st, err := os.Stat(name); err == nil && st.Size() > 0 {
-				return name
-			}
-		}
-	}
-	p.fail("nothing was downloaded")
-	return ""
+	return p.arrived(filepath.Join(f.down, "*.json"))
 }

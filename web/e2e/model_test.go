@@ -3,12 +3,10 @@
 package e2e
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -20,15 +18,9 @@ import (
 // other comes are lost.
 func (p *page) arrives(js, what string) {
 	p.t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(25 * time.Millisecond) {
-		ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
-		there, err := chromedp.Run(ctx, chromedp.Evaluate[bool](js))
-		cancel()
-		if err == nil && there {
-			return
-		}
+	if !until(func() bool { return p.asks(js) }) {
+		p.fail("waiting for %s", what)
 	}
-	p.fail("waiting for %s", what)
 }
 
 // modelPage follows the Yard's link to the page about the model.

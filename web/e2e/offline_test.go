@@ -4,14 +4,12 @@ package e2e
 
 import (
 	"bytes"
-	"context"
 	"net/http"
 	"net/http/httptest"
 	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -88,13 +86,7 @@ func TestNewerVersionLosesNoAttempt(t *testing.T) {
 // reloaded waits through the page's own reload until an expression holds.
 func (p *page) reloaded(js string) {
 	p.t.Helper()
-	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
-		ctx, cancel := context.WithTimeout(p.ctx, time.Second)
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](js))
-		cancel()
-		if err == nil && ok {
-			return
-		}
+	if !until(func() bool { return p.asks(js) }) {
+		p.fail("the page did not come back: %s", js)
 	}
-	p.fail("the page did not come back: %s", js)
 }

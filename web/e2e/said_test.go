@@ -4,7 +4,6 @@ package e2e
 
 import (
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 )
@@ -35,16 +34,13 @@ func TestOneAnnouncementPerStroke(t *testing.T) {
 	}
 	w.act("starter")
 	w.rest()
-	time.Sleep(200 * time.Millisecond)
+	p.waitFor(`(crankbaySaid.at(-1) ?? '').startsWith('The engine has come to rest')`, "the word that it rests")
 	before, strokes := said(), eval[int](p, `JSON.parse(crankbay.view()).runs`)
 	assert.LessOrEqual(t, before, 4+2, "coasting ends in one more compression at most, and in a word that it rests: %v", eval[[]string](p, `crankbaySaid`))
 	assert.Equal(t, 1, strokes)
 
 	w.act("starter")
-	from := p.snapshot().Tick
-	for p.snapshot().Tick < from+1200 {
-		time.Sleep(50 * time.Millisecond)
-	}
+	w.passes(1200)
 	w.act("starter")
 	w.rest()
 	// At 250 rpm a cylinder compresses about twice in a second.
@@ -68,10 +64,7 @@ func TestARunningEngineIsNotToldStrokeByStroke(t *testing.T) {
 	w.act("plug-leads-on")
 	w.act("engine-run")
 	eval[bool](p, transcript)
-	from := p.snapshot().Tick
-	for p.snapshot().Tick < from+3*1200 { // some seventeen compressions
-		time.Sleep(50 * time.Millisecond)
-	}
+	w.passes(3 * 1200) // some seventeen compressions
 	assert.Empty(t, eval[[]string](p, `crankbaySaid`))
 	w.act("snap")
 	p.waitFor(`!!document.querySelector('.notice.stands')`, "the gauge to have pumped up")

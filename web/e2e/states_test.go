@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -86,7 +85,7 @@ func (p *page) drawn() {
 	p.t.Helper()
 	p.waitFor(`!!document.querySelector('.plate.has-scene iframe')`, "the drawn Bay")
 	p.waitFor(`(document.querySelector('.plate iframe').contentWindow.crankbayScene?.frames() ?? 0) > 0`, "a first picture")
-	time.Sleep(400 * time.Millisecond)
+	p.waitFor(`document.querySelector('.plate iframe').contentWindow.crankbayScene.frames() > 12`, "a settled picture")
 }
 
 // The accessibility checker finds nothing in any place, light or dark, in either

@@ -6,7 +6,6 @@ import (
 	"context"
 	"encoding/json"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
@@ -59,14 +58,12 @@ func (p *page) space(typ input.DispatchKeyEventType) {
 // cranked waits until the needle has risen past a pressure.
 func (p *page) cranked(pa float64) {
 	p.t.Helper()
-	deadline := time.Now().Add(patience)
-	for time.Now().Before(deadline) {
-		if s := p.snapshot(); s.Starter && s.Needle > pa {
-			return
-		}
-		time.Sleep(30 * time.Millisecond)
+	if !until(func() bool {
+		s := p.snapshot()
+		return s.Starter && s.Needle > pa
+	}) {
+		p.fail("the needle doesn't rise while the switch is held")
 	}
-	p.fail("the needle doesn't rise while the switch is held")
 }
 
 func (p *page) restsAfterOneRun() {

@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/chromedp"
@@ -184,19 +183,25 @@ func (p *page) downloadAs(sel, pattern string) string {
 	})
 	require.NoError(p.t, err)
 	mouse{p}.press(sel)
-	deadline := time.Now().Add(patience)
-	for time.Now().Before(deadline) {
-		names, err := filepath.Glob(filepath.Join(dir, pattern))
+	return p.arrived(filepath.Join(dir, pattern))
+}
+
+// arrived waits for a file with something in it.
+func (p *page) arrived(pattern string) (file string) {
+	p.t.Helper()
+	if !until(func() bool {
+		names, err := filepath.Glob(pattern)
 		require.NoError(p.t, err)
 		for _, name := range names {
 			if st, err := os.Stat(name); err == nil && st.Size() > 0 {
-				return name
+				file = name
 			}
 		}
-		time.Sleep(50 * time.Millisecond)
+		return file != ""
+	}) {
+		p.fail("nothing was downloaded")
 	}
-	p.fail("nothing was downloaded")
-	return ""
+	return file
 }
 
 // done returns how many actions the attempt has.

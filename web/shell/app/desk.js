@@ -77,6 +77,7 @@ class Door {
           this.fail('desk_panic');
         } else this.hear(data);
       };
+      worker.onmessageerror = () => this.fail('desk_panic');
       worker.onerror = (event) => {
         event.preventDefault();
         worker.terminate();
@@ -114,7 +115,12 @@ class Door {
       return;
     }
     this.open.delete(id);
-    const value = JSON.parse(answer);
+    let value;
+    try {
+      value = JSON.parse(answer);
+    } catch { // a torn answer ends its question too
+      value = { error: { key: 'desk_panic', params: { text: '' } } };
+    }
     if (value.error) question.reject(new DeskError(value.error));
     else question.resolve(value.ok);
   }
