@@ -147,7 +147,7 @@ func leakFault(l record.Leak) string {
 // looks pairs each look with what it showed: the facts that follow the action.
 func looks(events []record.Event, cylinders int) []Look {
 	var out []Look
-	var oiled [maxCylinders + 1]bool
+	var oiled, set [maxCylinders + 1]bool
 	kind := ""
 	for _, ev := range events {
 		if ev.Cylinder < 0 || ev.Cylinder > cylinders {
@@ -156,11 +156,14 @@ func looks(events []record.Event, cylinders int) []Look {
 		switch ev.Kind {
 		case kindOil:
 			oiled[ev.Cylinder], kind = true, ""
+		case kindSetLash: // what is measured there now is the student's own work
+			set[ev.Cylinder], kind = true, ""
 		case kindLash, kindTiming, kindBorescope, kindCooling, kindLook, kindWatch:
 			kind = ev.Kind
 		case kindFact:
 			about := lookOf(ev.Choice)
-			own := ev.Choice == "bore_liquid" && oiled[ev.Cylinder] // what was poured in
+			own := ev.Choice == "bore_liquid" && oiled[ev.Cylinder] || // what was poured in
+				about == kindLash && set[ev.Cylinder]
 			if about != "" && (about == kind || about == kindWatch) && !own {
 				out = append(out, Look{about, ev.Cylinder, ev.Choice, clean(ev.Number), moment{ev.Tick, ev.Minutes}})
 			}

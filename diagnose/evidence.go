@@ -99,6 +99,7 @@ func Gather(c Card, cylinders int, banks [][]int, rec record.Record, until int64
 func gatherTo(c Card, cylinders int, banks [][]int, rec record.Record, t timeline, until int64, n int) Evidence {
 	e := Evidence{Cylinders: bounded(cylinders), Until: until, lash: c.Lash}
 	e.Banks = wholeBanks(banks, e.Cylinders)
+	rec = unmended(rec)
 	var gauges []string
 	for i, r := range rec.Runs {
 		if r.EndTick <= until && r.Cylinder >= 1 && r.Cylinder <= e.Cylinders {

@@ -42,6 +42,7 @@ const (
 	kindRunIt      = "engine-run"
 	kindSnap       = "snap"
 	kindLash       = "lash-check"
+	kindSetLash    = "set-lash"
 	kindTiming     = "timing-check"
 	kindBorescope  = "borescope"
 	kindCooling    = "cooling-pressure"

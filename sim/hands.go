@@ -61,6 +61,19 @@ func (e *Engine) resize(c *cylinder) {
 // Plug returns what is in the plug hole of cyl, numbered from 1.
 func (e *Engine) Plug(cyl int) PlugState { return e.cyl[cyl-1].plug }
 
+// SetLash sets the clearance of the intake or exhaust valves of cyl, numbered from 1, over
+// (+) or under (-) specification [m], [-0.002, 0.005].
+func (e *Engine) SetLash(cyl int, intake bool, lash float64) {
+	q := &e.p.Cylinder[cyl-1]
+	if intake {
+		q.IntakeLash = lash
+	} else {
+		q.ExhaustLash = lash
+	}
+	e.setValves(cyl - 1)
+	e.cyl[cyl-1].setHeld(&e.p, e.coolant)
+}
+
 // SetGauge puts another gauge or adapter on the bench. The gas in the hose goes
 // with the old one.
 func (e *Engine) SetGauge(g GaugeParams) {

@@ -80,7 +80,7 @@ func Next(s Situation) Suggestion {
 	}
 	stages := []func(Situation) (Suggestion, bool){danger, running, cranking, compression, further, conclude, putBack}
 	if len(s.Sheet.Findings) > 0 { // decided: only the end is left
-		stages = []func(Situation) (Suggestion, bool){danger, running, cranking, conclude, putBack}
+		stages = []func(Situation) (Suggestion, bool){danger, running, cranking, conclude, mend, putBack}
 	}
 	for _, stage := range stages {
 		if out, ok := stage(s); ok {
@@ -162,6 +162,6 @@ func Keys() []string {
 		"air_off_moved", "engine_off_caught", "tester_on", "crank_walls", "turn_top", "air_on", "listen_throttle", "listen_tailpipe",
 		"listen_oil_filler", "listen_coolant_neck", "listen_plug_hole", "listen_gasket_edge", "neck_cool", "air_off", "tester_off", "clamp",
 		"clamp_off", "vacuum_gauge", "vacuum_gauge_off", "crank_watch", "hold_then_stop", "disable_one", "enable_one", "engine_run",
-		"bleed", "snap", "engine_off", "lash", "timing_marks", "borescope", "cooling_pressure", "second_gauge", "refit", "neck_off", "power_balance",
+		"bleed", "snap", "engine_off", "lash", "set_lash", "crank_mended", "timing_marks", "borescope", "cooling_pressure", "second_gauge", "refit", "neck_off", "power_balance",
 	}
 }

@@ -73,6 +73,7 @@ var acts = []act{
 	{KindEngineRun, 0, true, none, (*Bench).doEngineRun},
 	{KindSnap, 0, true, none, (*Bench).doSnap},
 	{KindLash, 0, false, each, (*Bench).doLash},
+	{KindSetLash, 0, false, each, (*Bench).doSetLash},
 	{KindTiming, 0, false, none, (*Bench).doTiming},
 	{KindBorescope, 0, false, each, (*Bench).doBorescope},
 	{KindCoolingPressure, 0, false, none, (*Bench).doCoolingPressure},

@@ -50,6 +50,7 @@ const (
 	KindEngineRun       = "engine-run"       // with the gauge on the disabled cylinder: choice on, off; 1 to start
 	KindSnap            = "snap"             // of the throttle of the running engine; 0
 	KindLash            = "lash-check"       // valve clearances of cylinder; minutes of the engine, then 2 for each further
+	KindSetLash         = "set-lash"         // cylinder; choice intake, exhaust; number mm, 0.05 to 1; a quarter of what the lash check takes, 3 at least
 	KindTiming          = "timing-check"     // marks of crank and cams; minutes of the engine
 	KindBorescope       = "borescope"        // into cylinder; minutes of the engine
 	KindCoolingPressure = "cooling-pressure" // pumped up and watched; minutes of the engine
@@ -136,7 +137,7 @@ func Refusals() []string {
 		"refusal.tester_on", "refusal.tester_on_elsewhere", "refusal.tester_not_on", "refusal.air_on", "refusal.no_air",
 		"refusal.disabled_elsewhere", "refusal.cylinder_live", "refusal.throttle_held", "refusal.engine_running",
 		"refusal.not_running", "refusal.no_lash", "refusal.remote_dead", "refusal.no_start", "refusal.no_vacuum_gauge",
-		"refusal.no_trace",
+		"refusal.no_trace", "refusal.cover_on", "refusal.lash_out_of_reach",
 	}
 }
 

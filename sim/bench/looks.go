@@ -78,10 +78,49 @@ func (b *Bench) doLash(a record.Action) error {
 	if !b.setup.LashCheck {
 		return refuse("no_lash", a.Cylinder)
 	}
-	c, asked := b.setup.Engine.Cylinder[a.Cylinder-1], b.Lash()
-	b.feel("lash_intake", a.Cylinder, asked.IntakeMM+float64(c.IntakeLash*1e3))
-	b.feel("lash_exhaust", a.Cylinder, asked.ExhaustMM+float64(c.ExhaustLash*1e3))
+	b.feel("lash_intake", a.Cylinder, b.gap(a.Cylinder, lashIntake))
+	b.feel("lash_exhaust", a.Cylinder, b.gap(a.Cylinder, lashExhaust))
 	return nil
+}
+
+// The two kinds of valve, as choices of a setting.
+const (
+	lashIntake  = "intake"
+	lashExhaust = "exhaust"
+)
+
+// doSetLash sets the clearance of one cylinder's intake or exhaust valves by feeler, with
+// the covers off. What it cures, and what a wrong figure breaks, the next crank shows.
+func (b *Bench) doSetLash(a record.Action) error {
+	intake, err := either(a, lashIntake, lashExhaust)
+	switch {
+	case err != nil:
+		return err
+	case !b.setup.LashCheck:
+		return refuse("no_lash", a.Cylinder)
+	case !b.ready.valves:
+		return refuse("cover_on", a.Cylinder)
+	case !(a.Number >= FeelerStepMM && a.Number <= FeelerThickest):
+		return refuseNumber(FeelerThickest)
+	}
+	if b.gap(a.Cylinder, a.Choice) > FeelerThickest+FeelerStepMM/2 {
+		return refuse("lash_out_of_reach", a.Cylinder) // no screw and no shim takes up that much
+	}
+	asked := b.Lash().ExhaustMM
+	if intake {
+		asked = b.Lash().IntakeMM
+	}
+	b.engine.SetLash(a.Cylinder, intake, (a.Number-asked)/1e3)
+	return nil
+}
+
+// gap returns the clearance of a cylinder's intake or exhaust valves as it is now [mm].
+func (b *Bench) gap(cylinder int, valve string) float64 {
+	c, asked := b.engine.Params().Cylinder[cylinder-1], b.Lash()
+	if valve == lashIntake {
+		return asked.IntakeMM + float64(c.IntakeLash*1e3)
+	}
+	return asked.ExhaustMM + float64(c.ExhaustLash*1e3)
 }
 
 // feel finds the feeler that drags in a gap.

@@ -59,6 +59,53 @@ func TestLashIsMeasuredFromWhatIsAsked(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{0.10, 0.30}, feelers, 1e-9)
 }
 
+// Set by feeler, a valve that was tight seats: the next crank reads what its neighbors
+// do, and one set too tight reads low. What can't be set says so.
+func TestLashIsSet(t *testing.T) {
+	set := tray()
+	set.LashCheck = true
+	set.Engine.Cylinder[1].ExhaustLash = -0.18e-3
+	set.Engine.Cylinder[3].IntakeLash = 5e-3
+	s := prepared(t, set)
+	last := func(cylinder int) float64 {
+		t.Helper()
+		r := s.crank(cylinder, 6)
+		s.undo()
+		return r.Strokes[len(r.Strokes)-1].True
+	}
+	act := func(kind, choice string, cylinder int, number float64) record.Action {
+		return record.Action{Kind: kind, Choice: choice, Cylinder: cylinder, Number: number}
+	}
+	refused := func(key string, a record.Action) {
+		t.Helper()
+		var no *bench.Refusal
+		require.ErrorAs(t, s.Do(a), &no)
+		assert.Equal(t, "refusal."+key, no.Key)
+	}
+	refused("cover_on", act(bench.KindSetLash, "exhaust", 2, 0.3))
+	s.on(bench.KindLash, 2, "")
+	refused("unknown_choice", act(bench.KindSetLash, "both", 2, 0.3))
+	refused("number", act(bench.KindSetLash, "exhaust", 2, 0))
+	refused("number", act(bench.KindSetLash, "exhaust", 2, 1.2))
+	refused("lash_out_of_reach", act(bench.KindSetLash, "intake", 4, 0.2)) // its pushrod is off
+	low, sound := last(2), last(1)
+	assert.Less(t, low, 0.8*sound)
+	before, minutes := s.Digest(), s.Minutes()
+	require.NoError(t, s.Do(act(bench.KindSetLash, "exhaust", 2, 0.3)))
+	assert.InDelta(t, 5, s.Minutes()-minutes, 1e-9, "a quarter of what measuring takes")
+	assert.NotEqual(t, before, s.Digest())
+	assert.InDelta(t, sound, last(2), 0.03*sound)
+	s.on(bench.KindLash, 2, "")
+	keys, mm := facts(s)
+	assert.Equal(t, []string{"lash_intake", "lash_exhaust"}, keys[len(keys)-2:])
+	assert.InDelta(t, 0.3, mm[len(mm)-1], 1e-9)
+	require.NoError(t, s.Do(act(bench.KindSetLash, "intake", 1, 0.05)))
+	assert.Less(t, last(1), 0.95*sound)
+	again, err := bench.Replay(set, s.Log(), s.Marks(), s.Tick(), nil)
+	require.NoError(t, err)
+	assert.Equal(t, s.Digest(), again.Digest())
+}
+
 func TestTimingMarksCountTeeth(t *testing.T) {
 	tooth := func(n, wheel float64) float64 { return n * 4 * math.Pi / wheel }
 	for _, c := range []struct {

@@ -37,6 +37,11 @@ func (m *TestMinutes) all() []float64 {
 // (judgement).
 const lashFurther = 2.0
 
+// lashSetShare of the engine's minutes for measuring is what setting the valves of one
+// kind of one cylinder takes, lashSetLeast at least [min]: where covers come off easily a
+// screw is turned, where they don't it is shims (judgement).
+const lashSetShare, lashSetLeast = 0.25, 3.0
+
 // pourMinutes is how much of a wet test's minutes goes by with the oil already on
 // the piston [min] (judgement).
 const pourMinutes = 1.0
@@ -133,6 +138,8 @@ func (b *Bench) costs(k *act, a record.Action) float64 {
 			return lashFurther
 		}
 		return or(m.Lash, usual.Lash)
+	case KindSetLash:
+		return max(lashSetLeast, lashSetShare*or(m.Lash, usual.Lash))
 	case KindTiming:
 		return or(m.TimingMarks, usual.TimingMarks)
 	case KindBorescope:

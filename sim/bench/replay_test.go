@@ -125,10 +125,12 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 		n = 100
 	}
 	cranked, gauged := 0, 0
-	var confirmed [5]int
+	var confirmed [6]int
+	set := tray()
+	set.LashCheck = true
 	for seed := range n {
 		r := rand.New(rand.NewPCG(uint64(seed), 11))
-		b, err := bench.New(tray())
+		b, err := bench.New(set)
 		require.NoError(t, err)
 		if seed%2 == 1 { // from where the tools are in hand
 			for _, a := range []record.Action{
@@ -173,7 +175,7 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 			hand(b, r, most)
 		}
 		undo(t, b, seed)
-		again, err := bench.Replay(tray(), b.Log(), b.Marks(), b.Tick(), nil)
+		again, err := bench.Replay(set, b.Log(), b.Marks(), b.Tick(), nil)
 		require.NoError(t, err, "seed %d", seed)
 		require.Equal(t, b.Digest(), again.Digest(), "seed %d", seed)
 		rec := b.Record()
@@ -183,12 +185,17 @@ func TestRandomHandsNeverBreakTheBench(t *testing.T) {
 		for _, l := range rec.Leaks {
 			confirmed[4] += len(l.Heard)
 		}
+		for _, a := range b.Log() {
+			if a.Kind == bench.KindSetLash {
+				confirmed[5]++
+			}
+		}
 		for _, run := range rec.Runs {
 			cranked++
 			gauged += min(1, len(run.Strokes))
 		}
 	}
-	t.Logf("%d runs in %d sequences, %d with strokes on the gauge; leaks, currents, vacuums, pumped, heard: %v", cranked, n, gauged, confirmed)
+	t.Logf("%d runs in %d sequences, %d with strokes on the gauge; leaks, currents, vacuums, pumped, heard, lash set: %v", cranked, n, gauged, confirmed)
 	if !testing.Short() {
 		for i, c := range confirmed {
 			assert.NotZero(t, c, "confirming test %d", i)
@@ -253,7 +260,7 @@ func hand(b *bench.Bench, r *rand.Rand, most int64) {
 			bench.KindStarter, bench.KindStarter, bench.KindStarter, bench.KindPlugOut, bench.KindPlugOut, bench.KindHoseOn,
 			bench.KindGauge, bench.KindAdapter, bench.KindOil, bench.KindRelease, bench.KindHoseOff, bench.KindTurn,
 			bench.KindThrottle, bench.KindTesterOn, bench.KindTesterOff, bench.KindAir, bench.KindAir, bench.KindListen,
-			bench.KindWrench, bench.KindClamp, bench.KindVacuumGauge, bench.KindSnap, bench.KindEngineRun,
+			bench.KindLash, bench.KindSetLash, bench.KindWrench, bench.KindClamp, bench.KindVacuumGauge, bench.KindSnap, bench.KindEngineRun,
 		}
 	}
 	a := record.Action{Kind: kinds[r.IntN(len(kinds))], Number: float64(r.IntN(60) - 2)}
@@ -264,6 +271,9 @@ func hand(b *bench.Bench, r *rand.Rand, most int64) {
 		a.Choice = sensible(a.Kind, r)
 		if a.Kind == bench.KindAir && a.Choice == "on" {
 			a.Number = float64(1 + r.IntN(1000))
+		}
+		if a.Kind == bench.KindSetLash {
+			a.Number = float64(1+r.IntN(20)) / 20
 		}
 		if perCylinder[a.Kind] || a.Choice == bench.PlaceHole {
 			a.Cylinder = 1 + r.IntN(4)
@@ -278,7 +288,7 @@ func hand(b *bench.Bench, r *rand.Rand, most int64) {
 var perCylinder = map[string]bool{
 	bench.KindPlugOut: true, bench.KindPlugIn: true, bench.KindPlugLook: true, bench.KindHoseOn: true,
 	bench.KindTurn: true, bench.KindOil: true, bench.KindTesterOn: true, bench.KindDisableOne: true,
-	bench.KindLash: true, bench.KindBorescope: true,
+	bench.KindLash: true, bench.KindBorescope: true, bench.KindSetLash: true,
 }
 
 // sensible returns a choice that its kind knows.
@@ -310,6 +320,8 @@ func sensible(kind string, r *rand.Rand) string {
 		list = []string{"bdc", "tdc", "overlap"}
 	case bench.KindListen:
 		list = bench.Places()
+	case bench.KindSetLash:
+		list = []string{"intake", "exhaust"}
 	case bench.KindSpec:
 		list = []string{"right", "wrong"}
 	default:

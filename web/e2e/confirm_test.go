@@ -285,6 +285,11 @@ func (w *student) lash() {
 		w.write("lash_exhaust", cyl, 0.012)
 	}
 	assert.Equal(w.p.t, 2, eval[int](w.p, `document.querySelectorAll('.lash-figure svg').length`))
+	w.h.choose(`select[name="valve"]`, "intake")
+	w.h.write(`input[name="amount-set-lash"]`, "0.010")
+	w.act("set-lash", "cylinder", 1)
+	w.p.waitFor(`document.querySelector('[data-out="lash-set"]')?.textContent.includes('Cylinder 1, intake: set to 0.010 in')`, "what was set")
+	assert.Equal(w.p.t, 1, eval[int](w.p, `document.querySelectorAll('.lash-figure svg').length`), "what was measured there is no more so")
 	w.h.press(`input[data-evidence="lash"]`)
 }
 

@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/sim/bench"
 	"crankbay/sim/instrument"
@@ -19,6 +20,7 @@ type testsView struct {
 	Costs  map[string]float64 `json:"costs"`  // bench minutes of each kind of action, as things stand
 
 	Lash    *lashView    `json:"lash"`    // what the page asks for; null where it can't be measured
+	Set     []lashSet    `json:"set"`     // clearances as they were set, the last of each valve
 	Compare compareView  `json:"compare"` // whether the strip tells the cylinders apart
 	Teeth   int          `json:"teeth"`   // of a cam wheel
 	Cooling coolingView  `json:"cooling"` // how the cooling system is tried
@@ -36,6 +38,13 @@ type compareView struct {
 	How     string  `json:"how"`     // see record.CompareAll
 	Groups  [][]int `json:"groups"`  // those that can be compared with each other, where all can't
 	Release bool    `json:"release"` // a compression release: it reads low when cranked, not when it runs
+}
+
+// lashSet is one setting of a valve clearance.
+type lashSet struct {
+	Cylinder int     `json:"cylinder"`
+	Valve    string  `json:"valve"` // intake, exhaust
+	MM       float64 `json:"mm"`
 }
 
 type coolingView struct {
@@ -81,7 +90,7 @@ func (c *Core) tests() testsView {
 	}
 	amps, _ := b.Trace()
 	v.Strip = len(amps)
-	v.Found = finds(rec.Events)
+	v.Found, v.Set = finds(rec.Events), settings(rec.Events)
 	v.Compare = c.compare()
 	v.Teeth, v.Cooling = c.teeth, coolingView{bench.CoolingPumped, bench.CoolingWatch}
 	if c.scenario.Card.LashCheck {
@@ -110,6 +119,9 @@ func finds(events []record.Event) []found {
 	last := ""
 	for _, e := range events {
 		if e.Kind != bench.EventFact {
+			if e.Kind == bench.KindSetLash { // what was measured there is no more so
+				out = slices.DeleteFunc(out, func(f found) bool { return f.Kind == bench.KindLash && f.Cylinder == e.Cylinder })
+			}
 			if bench.Knows(e.Kind) {
 				last = e.Kind
 			}
@@ -120,6 +132,18 @@ func finds(events []record.Event) []found {
 			out = append(out, found{bench.KindCoolantWatch, e.Choice, e.Cylinder, e.Number, e.Tick})
 		case listed(looking(), last):
 			out = append(out, found{last, e.Choice, e.Cylinder, e.Number, e.Tick})
+		}
+	}
+	return out
+}
+
+// settings keeps the last setting of every valve, in the order they were done.
+func settings(events []record.Event) []lashSet {
+	out := []lashSet{}
+	for _, e := range events {
+		if e.Kind == bench.KindSetLash {
+			out = slices.DeleteFunc(out, func(s lashSet) bool { return s.Cylinder == e.Cylinder && s.Valve == e.Choice })
+			out = append(out, lashSet{e.Cylinder, e.Choice, e.Number})
 		}
 	}
 	return out

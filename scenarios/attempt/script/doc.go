@@ -44,6 +44,7 @@
 //	put back                       plugs, leads, fuel, ignition; start; codes
 //	hand in
 //	crank 2.5 s                    the switch held, whatever is fitted
+//	do set-lash exhaust on 3 number 0.3   a valve set by feeler, after lash-check has the covers off
 //	do plug-out loose on 2         any action: kind, choice, "on" cylinder, "number" n
 //	refused plug_still_in: do hose-on on 2
 //

@@ -17,7 +17,7 @@ function keyedRow(key, name, ...kids) {
 }
 
 // Actions of the confirming tests: what they cost is said before they are done.
-const weighed = new Set(['tester-on', 'tester-off', 'listen', 'clamp', 'vacuum-gauge', 'disable-one', 'engine-run', 'lash-check', 'timing-check',
+const weighed = new Set(['tester-on', 'tester-off', 'listen', 'clamp', 'vacuum-gauge', 'disable-one', 'engine-run', 'lash-check', 'set-lash', 'timing-check',
   'borescope', 'cooling-pressure', 'coolant-watch', 'power-balance', 'turn-by-hand', 'plug-look', 'plug-in']);
 
 let isWeighing = false;

@@ -6,7 +6,8 @@ import { t } from './i18n.js';
 import { number, pressure, gapText, lashText } from './format.js';
 import { boreView, plugView, lashView, marksView, neckView, balanceView } from './looks.js';
 import { coolingPicture } from './instruments.js';
-import { row, toggle, button, cylinderRow, tray, turnRow, oilRow, timedRow } from './controls.js';
+import { fromMm, toMm, gapUnit, gapDigits } from './units.js';
+import { row, toggle, button, cylinderRow, cylinderButtons, amountField, amountOf, cost, tray, turnRow, oilRow, timedRow } from './controls.js';
 
 function hoseRows(app, s) {
   return [
@@ -128,7 +129,37 @@ function lash(app) {
         kind: f.key.endsWith('_none') ? 'none' : f.key.endsWith('_wide') ? 'wide' : 'drags' }));
       return figure(`lash-${c}-${facts.map((f) => `${f.key}${f.number}`).join()}-${app.state.lang}-${app.state.system}`, () => lashView(valves, words), words);
     })),
+    setLashRow(app, asked),
+    setList(app),
   ];
+}
+
+/** Sets one kind of valve of a cylinder to what stands in the field, covers off. */
+function setLashRow(app, asked) {
+  if (!asked) return null;
+  const valve = app.state.valve ?? 'exhaust';
+  const name = `set-lash-${valve}-${gapUnit()}`;
+  const usual = fromMm(valve === 'intake' ? asked.intake_mm : asked.exhaust_mm).toFixed(gapDigits());
+  const mm = () => Math.round(toMm(amountOf(app, name, usual)) * 100) / 100;
+  const { found, set } = app.state.view.tests;
+  const isCovered = !set.length && !found.some((f) => f.kind === 'lash-check');
+  return row(t('row.set-lash'),
+    h('label', { class: 'inline' }, h('span', { class: 'hidden' }, t('lash.which')),
+      h('select', { value: valve, name: 'valve', onchange: (e) => app.set({ valve: e.target.value }) },
+        ['intake', 'exhaust'].map((v) => h('option', { value: v, selected: v === valve }, t(`valve.${v}`))))),
+    amountField(app, 'set-lash', usual, gapUnit(), 0, 1, name),
+    cylinderButtons(app, 'set-lash', (c) => set.some((x) => x.cylinder === c && x.valve === valve),
+      (c) => ({ kind: 'set-lash', cylinder: c, choice: valve, number: mm() }), () => isCovered),
+    cost(app, 'set-lash'));
+}
+
+/** What was set so far. */
+function setList(app) {
+  const { set } = app.state.view.tests;
+  if (!set.length) return null;
+  return h('div', { key: 'settings', class: 'settings', 'data-out': 'lash-set' },
+    h('ul', null, set.map((x) => h('li', { key: `${x.cylinder}${x.valve}` }, t('lash.set', { cylinder: x.cylinder, valve: t(`valve.${x.valve}`), gap: gapText(x.mm) })))),
+    h('p', { class: 'mute small' }, t('lash.after')));
 }
 
 function timingMarks(app) {
