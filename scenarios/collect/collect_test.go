@@ -429,6 +429,27 @@ func BenchmarkVerifyClass(b *testing.B) {
 	b.ReportMetric(float64(b.N)*30*float64(f.Tick)/record.TicksPerSecond/b.Elapsed().Seconds(), "simulated-s/s")
 }
 
+// What a hand-in costs does not grow with their number: the same attempts over and
+// over, held against each other at the end.
+func BenchmarkVerifyMany(b *testing.B) {
+	data, err := recorded(b)[0].Encode()
+	require.NoError(b, err)
+	for _, n := range []int{30, 300, 3000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			k := collector(b, nil)
+			for b.Loop() {
+				rows := make([]collect.Row, n)
+				for i := range rows {
+					rows[i] = k.Row(collect.HandIn{Source: fmt.Sprint(i), Form: collect.FormFile, Data: data})
+				}
+				k.Finish(rows)
+				k.Picture(rows)
+			}
+			b.ReportMetric(b.Elapsed().Seconds()*1e3/float64(b.N*n), "ms/attempt")
+		})
+	}
+}
+
 func FuzzFind(f *testing.F) {
 	file := work(f, scenarios.Find("sound-inline-four"), "A", "hand in\n")
 	text, err := code.Encode(file)

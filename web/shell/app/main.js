@@ -137,8 +137,10 @@ function mute(on) {
   app.bench.mute(on);
 }
 
+/** One setting for screen and paper. The gauge follows; it can still be chosen by itself afterwards. */
 function measureIn(system) {
   useSystem(system);
+  if ((system === 'us') !== (state.unit === 'psi')) prefer('unit', system === 'us' ? 'psi' : 'kPa');
   prefer('system', system);
 }
 

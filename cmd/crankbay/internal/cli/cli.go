@@ -45,7 +45,7 @@ func Run(args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.Execute()
+	c, err := root.ExecuteC()
 	switch {
 	case err == nil:
 		return exitOK
@@ -54,7 +54,7 @@ func Run(args []string, stdout, stderr io.Writer) int {
 	}
 	fmt.Fprintf(stderr, "crankbay: %s\n", oneLine(err.Error()))
 	if errors.As(err, new(usageError)) || strings.HasPrefix(err.Error(), "unknown command") {
-		fmt.Fprintln(stderr, "Try 'crankbay --help'.")
+		fmt.Fprintf(stderr, "Try '%s --help'.\n", c.CommandPath())
 		return exitUsage
 	}
 	return exitFail

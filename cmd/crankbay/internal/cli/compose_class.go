@@ -97,6 +97,9 @@ func (o *composing) run(c *cobra.Command, a []string) error {
 	if who := untimed(group); who != "" {
 		fmt.Fprintf(c.ErrOrStderr(), "crankbay: warning: %s: the job has no limit of time (work.minutes), so extra time is noted and changes nothing for %s\n", group.Scenario.ID, who)
 	}
+	if o.base == "" {
+		fmt.Fprintln(c.ErrOrStderr(), "crankbay: warning: without --base links and squares lead to no page; give the address of the site")
+	}
 	answers, err := group.Answers(set)
 	if err != nil {
 		return err
@@ -125,7 +128,28 @@ func (o *composing) checkFlags(a []string) error {
 	case o.unit != "psi" && o.unit != "kPa" && o.unit != "bar":
 		return usagef("compose class: --unit %q, want psi, kPa or bar", o.unit)
 	}
-	return o.check("compose class")
+	if err := o.check("compose class"); err != nil {
+		return err
+	}
+	return o.keepsOld()
+}
+
+// keepsOld refuses to write over a class file: with its secret every variant that was
+// handed out would be nobody's.
+func (o *composing) keepsOld() error {
+	name := filepath.Join(o.out, "class.json")
+	if _, err := os.Stat(name); err != nil {
+		return nil // what is wrong with the folder is said when it is written
+	}
+	if o.again == "" {
+		return fmt.Errorf("%s: is there already, and hand-ins of that class need it; choose another folder, or --again %s for its links and sheets once more", name, name)
+	}
+	old, err := os.Stat(name)
+	again, err2 := os.Stat(o.again)
+	if err != nil || err2 != nil || !os.SameFile(old, again) {
+		return fmt.Errorf("%s: is another class than %s; choose another folder", name, o.again)
+	}
+	return nil
 }
 
 // group reads or makes the class.

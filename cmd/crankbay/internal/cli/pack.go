@@ -28,7 +28,8 @@ func newPack() *cobra.Command {
 The package holds the whole page and this one job. The platform keeps the attempt (as
 a short code of at most 3,500 characters), so it can be resumed on another device, and
 gets status, score and time when it has been handed in and graded. A safety gate that
-was not kept fails the job whatever the points are; it then reports no score. Only a
+was not kept, or a row below its least, fails the job whatever the points are; a score
+that would pass it is not reported then. Only a
 cmi5 package speaks to another origin: the record store it is launched with, or the
 one named by --endpoint.`,
 		Example: `  crankbay pack burnt-exhaust-inline-four --format scorm12 --out burnt.zip
@@ -40,6 +41,8 @@ one named by --endpoint.`,
 				return usagef("pack: --format is missing, want one of %s", strings.Join(lms.Formats(), ", "))
 			case !slices.Contains(lms.Formats(), p.Format):
 				return usagef("pack: --format %q, want one of %s", p.Format, strings.Join(lms.Formats(), ", "))
+			case !(p.Pass > 0 && p.Pass <= 1):
+				return usagef("pack: --pass %g, want a share above 0, at most 1, such as %g", p.Pass, diagnose.PassMark)
 			case out == "":
 				return usagef("pack: --out is missing: the .zip to write")
 			}

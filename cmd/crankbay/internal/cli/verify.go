@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -85,6 +87,12 @@ func (o *verifying) run(c *cobra.Command, names []string) error {
 	switch {
 	case o.asCSV && o.asJSON:
 		return usagef("verify: --csv and --json are two ways to print; choose one")
+	case o.reports && (o.asCSV || o.asJSON):
+		return usagef("verify: --reports and --csv or --json are two ways to print; choose one")
+	case !o.stdin && slices.Contains(names, "-"):
+		return usagef("verify: with - nothing else is named: names come from standard input")
+	case o.stdin && (o.asCSV || o.reports):
+		return usagef("verify: with - every answer is a line of JSON; --csv and --reports go with files and folders")
 	case o.full && (o.asCSV || o.stdin):
 		return usagef("verify: --debrief goes with reports and --json")
 	case o.jobs < 1 || o.jobs > 1024:
@@ -99,6 +107,9 @@ func (o *verifying) run(c *cobra.Command, names []string) error {
 	sources, folder, err := sourcesOf(names)
 	if err != nil {
 		return err
+	}
+	if len(sources) == 0 {
+		return fmt.Errorf("%s: no file in it", strings.Join(names, ", "))
 	}
 	o.reports = o.reports || o.full || !folder && o.class == ""
 	return o.all(c, sources)

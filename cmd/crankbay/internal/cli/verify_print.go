@@ -9,6 +9,7 @@ import (
 
 	"crankbay/diagnose/report"
 	"crankbay/scenarios/collect"
+	"crankbay/web/strings/words"
 )
 
 // print prints everything that was asked for; what does not hold is said on standard
@@ -97,18 +98,30 @@ func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 	if c := o.collector.Class(); c != nil && len(c.Tags) > 0 {
 		fmt.Fprintf(w, "\nTasks, as the instructor names them: %s (simulated)\n", oneLine(strings.Join(c.Tags, "; ")))
 	}
-	fmt.Fprintf(w, "\n%d hand-ins, %d hold, %d passed, %.0f %% of the points on average (simulated)\n", p.HandIns, p.Graded, p.Passed, p.Mean)
+	fmt.Fprintf(w, "\n%s, %s, %d passed, %.0f %% of the points on average (simulated)\n", some(p.HandIns, "hand-in", "hand-ins"), some(p.Graded, "holds", "hold"), p.Passed, p.Mean)
 	if len(p.Missing) > 0 {
 		fmt.Fprintf(w, "Nothing of their own yet: %s\n", oneLine(strings.Join(p.Missing, ", ")))
 	}
 	if len(p.Missteps) == 0 {
 		return nil
 	}
+	said, err := words.For("en")
+	if err != nil {
+		return err
+	}
 	fmt.Fprintln(w, "\nWhat went wrong, most frequent first")
 	for _, m := range p.Missteps {
-		fmt.Fprintf(w, "  %3d  %s\n", m.N, plainWords(m.Key))
+		fmt.Fprintf(w, "  %3d  %s\n", m.N, said.Say("misstep."+m.Key))
 	}
 	return nil
+}
+
+// some counts things.
+func some(n int, one, other string) string {
+	if n == 1 {
+		other = one
+	}
+	return fmt.Sprintf("%d %s", n, other)
 }
 
 func rowsOf(rows []handed) []collect.Row {
@@ -129,6 +142,22 @@ func nameOf(r collect.Row) string {
 	return "?"
 }
 
+// whyNot says what bars a pass that the points alone would give.
+func whyNot(r collect.Row) (why []string) {
+	if r.Grade == nil || r.Pass {
+		return nil
+	}
+	for _, g := range r.Grade.Gates {
+		if !g.Passed {
+			why = append(why, "unsafe: "+plainWords(strings.TrimPrefix(g.Rule, "gate_")))
+		}
+	}
+	for _, name := range r.Grade.Low {
+		why = append(why, "too little in "+plainWords(name))
+	}
+	return why
+}
+
 // remark is what else there is to know of a row.
 func remark(r collect.Row) string {
 	var all []string
@@ -142,6 +171,7 @@ func remark(r collect.Row) string {
 	case collect.StatusWrongMode:
 		all = append(all, r.Then+" instead of "+r.Now)
 	}
+	all = append(all, whyNot(r)...)
 	if r.Extra > 0 {
 		all = append(all, fmt.Sprintf("extra time %d %%", r.Extra))
 	}

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -59,6 +60,9 @@ func sourcesOf(names []string) (files []string, folder bool, err error) {
 // file works off what one file holds, mostly one hand-in.
 func (o *verifying) file(name string) []handed {
 	data, err := readFile(name, attemptBytesMax)
+	if err == nil && classFile.Match(data) {
+		err = fmt.Errorf("%s: a class file, no hand-in", name)
+	}
 	if err != nil {
 		return []handed{{File: name, Error: err.Error(), Row: collect.Row{
 			Source: name, Form: collect.FormNone, Status: collect.StatusUnreadable, Text: err.Error(),
@@ -71,6 +75,9 @@ func (o *verifying) file(name string) []handed {
 	}
 	return out
 }
+
+// classFile begins a class file, which lies among hand-ins now and then.
+var classFile = regexp.MustCompile(`^\s*\{\s*"kind"\s*:\s*"class"`)
 
 // finished says in a sentence what is wrong with a hand-in, if anything is.
 func (o *verifying) finished(r collect.Row, report *attempt.Report) handed {
@@ -105,6 +112,9 @@ func said(r collect.Row) string {
 		return fmt.Sprintf("not on the roster: it holds, on the engine of %s, but nobody is called %q", r.Owner, r.Who)
 	case collect.StatusVersion, collect.StatusChanged:
 		return r.Text + "; another version, no forgery"
+	}
+	if r.Status == collect.StatusUnknown && strings.Contains(r.Text, `"job-`) {
+		return r.Text + ": an engine of a class set needs its class file (--class)"
 	}
 	return r.Text
 }
