@@ -51,7 +51,7 @@ func marks(t *testing.T) []mark {
 			}
 			continue
 		}
-		if words[0] == "settled" {
+		if words[0] == "settled" || words[0] == "again" {
 			words = words[1:]
 			require.Contains(t, m.rows, words[0], where)
 		}
