@@ -19,7 +19,8 @@ func RowNames() []string {
 	return []string{RowPrepare, RowMeasure, RowRecord, RowChoose, RowConclude}
 }
 
-// A rule is one thing the trade asks for: a pure function of what was seen.
+// A rule is one thing the trade asks for: a pure function of what was seen. With a share
+// of 0 it earns nothing, and takes off its whole row what its verdict says.
 type rule struct {
 	name  string   // stable; also the key of its two sentences
 	row   string   // one of RowNames
@@ -32,7 +33,10 @@ type rule struct {
 type verdict struct {
 	na    bool    // does not apply to this engine or this attempt
 	kept  bool    // nothing spoke against it, though part may be less where not all was tested
+	never bool    // the step it is about was never begun: nothing was done wrong, and nothing earned
 	part  float64 // share of the points earned, [0, 1]
+	lost  float64 // share of the whole row that it takes off, [0, 1]
+	most  float64 // share of its points that the row keeps at most, 0 for all
 	at    moment  // when it happened, nothing when it never did
 	cyl   int
 	facts []Fact
@@ -116,6 +120,9 @@ func word(name, key string) Fact {
 
 func skip() verdict { return verdict{na: true} }
 
+// unbegun judges what was never begun.
+func unbegun(facts ...Fact) verdict { return verdict{never: true, facts: facts} }
+
 func yes(ok bool, at moment, facts ...Fact) verdict {
 	v := verdict{at: at, facts: facts}
 	if ok {
@@ -136,10 +143,14 @@ func share(good, many int) float64 {
 type tally struct {
 	good, many int
 	v          verdict
+	began      moment // of the first, kept or not
 }
 
 func (t *tally) add(ok bool, cylinder int, at moment, facts ...Fact) {
 	t.many++
+	if t.began == (moment{}) {
+		t.began = at
+	}
 	if ok {
 		t.good++
 		return
@@ -154,6 +165,9 @@ func (t *tally) add(ok bool, cylinder int, at moment, facts ...Fact) {
 // verdict closes the tally; out of nothing comes nothing.
 func (t *tally) verdict() verdict {
 	t.v.part = share(t.good, t.many)
+	if t.many > 0 && t.good == t.many {
+		t.v.at = t.began
+	}
 	t.v.facts = append(t.v.facts, count("good", t.good), count("of", t.many))
 	return t.v
 }

@@ -6,19 +6,26 @@ import "strings"
 type gate struct {
 	name string
 	hits []string // parts of hazard keys that belong to it; none: all the rest
+
+	tried func(*court) bool // something was done that it guards: a gate that nobody came near was not kept either
 }
 
 // gateTable lists the gates. Source: cautions of service documents and course
 // rubrics where safety rows mean "fail = redo".
 func gateTable() []gate {
 	return []gate{
-		{"gate_transmission", []string{"gear"}},
-		{"gate_fuel_ignition", []string{"fuel", "ignition", "vapor", "vapour", "fire"}},
-		{"gate_liquid_lock", []string{"hydro", "liquid", "oil"}},
-		{"gate_air", []string{"air_", "wrench"}},
-		{"gate_belts", []string{"belt", "fan", "sleeve"}},
-		{"gate_other", nil},
+		{"gate_transmission", []string{"gear"}, turned},
+		{"gate_fuel_ignition", []string{"fuel", "ignition", "vapor", "vapour", "fire"}, turned},
+		{"gate_liquid_lock", []string{"hydro", "liquid", "oil"}, turned},
+		{"gate_air", []string{"air_", "wrench"}, func(c *court) bool { return c.did(kindAir, kindTurn, kindWrench) }},
+		{"gate_belts", []string{"belt", "fan", "sleeve"}, turned},
+		{"gate_other", nil, func(c *court) bool { return turned(c) || c.did(kindPlugOut, kindAir, kindTurn) }},
 	}
+}
+
+// turned reports whether the starter or the engine itself turned the crank.
+func turned(c *court) bool {
+	return len(c.runs) > 0 || c.did(kindCrankStart, kindStarter, kindStart, kindRunIt, kindBalance)
 }
 
 // gates says for each gate whether a hazard of its kind happened. A record whose
@@ -46,7 +53,7 @@ func (c *court) gates() []Line {
 		}
 	}
 	for i, g := range table {
-		out[i].Rule, out[i].Passed = g.name, times[i] == 0
+		out[i].Rule, out[i].Passed, out[i].Never = g.name, times[i] == 0, times[i] == 0 && !g.tried(c)
 		out[i].Facts = []Fact{count("times", times[i])}
 	}
 	return out

@@ -137,6 +137,7 @@ func (w Weights) of(row string) float64 {
 type said struct {
 	line        Line
 	share, part float64
+	lost, most  float64 // what it takes off the whole row
 }
 
 // row lets every rule of a row that applies have its say and scales their shares
@@ -157,8 +158,25 @@ func (c *court) row(table []rule, name string, outOf float64) Row {
 		row.Points += points
 	}
 	// Summed before rounding, so that full marks are full marks.
-	row.Points = rounded(min(row.Points, outOf))
+	row.Points = rounded(row.cut(list, min(row.Points, outOf)))
 	return row
+}
+
+// cut takes off what some lines cost the whole row, whatever its other lines earned, and
+// returns what is left. Such a line has the loss as its points, below nothing.
+func (r *Row) cut(list []said, points float64) float64 {
+	for i, s := range list {
+		off := min(points, float64(r.OutOf*s.lost))
+		if s.most > 0 {
+			off = max(off, points-float64(r.OutOf*s.most))
+		}
+		if off <= 0 {
+			continue
+		}
+		r.Lines[i].Points = -rounded(off)
+		points -= off
+	}
+	return points
 }
 
 // says collects the lines of a row: those of the rules that apply, then those of
@@ -175,16 +193,16 @@ func (c *court) says(table []rule, name string) []said {
 		}
 		part := max(0, min(clean(v.part), 1))
 		out = append(out, said{Line{
-			Rule: r.name, Passed: part == 1 || v.kept, Tick: v.at.tick, Minutes: clean(v.at.minutes), Cylinder: v.cyl,
+			Rule: r.name, Passed: part == 1 || v.kept, Never: v.never, Tick: v.at.tick, Minutes: clean(v.at.minutes), Cylinder: v.cyl,
 			Facts: append([]Fact{}, v.facts...),
-		}, r.share, part})
+		}, r.share, part, max(0, min(clean(v.lost), 1)), max(0, min(clean(v.most), 1))})
 	}
 	for _, o := range c.in.Opinion {
 		if o.Row == name {
 			out = append(out, said{Line{
-				Rule: o.Rule, Passed: o.Passed, Tick: o.Tick, Minutes: clean(o.Minutes), Cylinder: o.Cylinder,
+				Rule: o.Rule, Passed: o.Passed, Never: name == RowConclude && len(c.claim) == 0, Tick: o.Tick, Minutes: clean(o.Minutes), Cylinder: o.Cylinder,
 				Facts: append([]Fact{}, o.Facts...),
-			}, max(0, min(clean(o.Share), mostShare)), max(0, min(clean(o.Part), 1))})
+			}, max(0, min(clean(o.Share), mostShare)), max(0, min(clean(o.Part), 1)), 0, 0})
 		}
 	}
 	return out

@@ -86,6 +86,7 @@ type taken struct {
 	cheaper  float64 // its minutes
 	worth    int     // of this one at that moment
 	pattern  string  // what the readings looked like then
+	settled  bool    // it was decided by then what is wrong
 }
 
 // taken lists the confirming tests in the order in which they were begun, each kind
@@ -149,7 +150,7 @@ func (c *court) judgeTaken(t taken, i int) taken {
 	e := c.knownAt(i)
 	j := c.judge(e)
 	p := c.planner()
-	t.pattern = j.Pattern
+	t.pattern, t.settled = j.Pattern, j.Decided && j.Pattern != PatternWithin
 	p.opened = p.opened && c.openedBy(i)
 	t.minutes = p.minutes(e, j, t.test)
 	t.worth = p.worth(j, t.test)

@@ -101,12 +101,14 @@ type Row struct {
 }
 
 // A Line is what one rule of the trade has to say, with the numbers for its
-// sentence. The text keys are rule.<Rule>.passed and rule.<Rule>.failed.
+// sentence. The text keys are rule.<Rule>.passed and rule.<Rule>.failed; what was never
+// begun is named by rule.<Rule>.name.
 type Line struct {
 	Rule     string  `json:"rule"`
-	Passed   bool    `json:"passed"` // kept wherever it could be; points may be fewer when not every cylinder was tested
-	Points   float64 `json:"points"`
-	OutOf    float64 `json:"out_of"`
+	Passed   bool    `json:"passed"`   // kept wherever it could be; points may be fewer when not every cylinder was tested
+	Never    bool    `json:"never"`    // the step it is about was never begun; of a gate: nothing came up that could have broken it
+	Points   float64 `json:"points"`   // below nothing: what it takes off its whole row
+	OutOf    float64 `json:"out_of"`   // 0 for a line that earns nothing
 	Tick     int64   `json:"tick"`     // when it happened; 0 when it never did, or before the first cranking
 	Minutes  float64 `json:"minutes"`  // the same by the clock on the wall, which hands move too [min]
 	Cylinder int     `json:"cylinder"` // 0 for the whole engine

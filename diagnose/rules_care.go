@@ -9,7 +9,7 @@ func careRules() []rule {
 		return rule{name, RowPrepare, share, facts, judge}
 	}
 	return []rule{
-		p("plate_left_alone", 1, plateLeftAlone),
+		p("plate_left_alone", 3, plateLeftAlone),
 		p("hot_parts_left", 1, hotPartsLeft, "caution", "times"),
 		p("hose_empty", 0.5, hoseEmpty, "cylinder", "times"),
 		p("wrench_off", 2, wrenchOff, "times"),
@@ -31,7 +31,7 @@ func (c *court) cautions(keys ...string) verdict {
 			v.at, v.cyl = c.t.at(i), e.Cylinder
 		}
 		if n <= 4 {
-			v.facts = append(v.facts, word("caution", e.Choice))
+			v.facts = append(v.facts, Fact{Name: "caution", Value: float64(e.Cylinder), Key: e.Choice})
 		}
 	}
 	v.part = max(0, 1-float64(0.5*float64(n)))
@@ -50,12 +50,16 @@ func (c *court) did(kinds ...string) bool {
 }
 
 // plateLeftAlone: a plate that a motor moves is never propped or pried open by hand;
-// its gears strip and it forgets where shut is. The pedal opens it.
+// its gears strip and it forgets where shut is. The pedal opens it. Its card says never,
+// and once costs a throttle body, so that once costs the whole line.
 func plateLeftAlone(c *court) verdict {
 	if c.in.Card.ThrottleBy != ThrottlePedal || c.t.opened() < 0 {
 		return skip()
 	}
 	v := c.cautions("plate_forced")
+	if v.part < 1 {
+		v.part = 0
+	}
 	v.facts = nil
 	return v
 }

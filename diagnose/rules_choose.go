@@ -8,7 +8,7 @@ func chooseRules() []rule {
 		return rule{name, RowChoose, share, facts, judge}
 	}
 	return []rule{
-		r("spec_looked_up", 2, specLookedUp, "right_page"),
+		r("spec_looked_up", 2, specLookedUp, "why"),
 		r("read_before_concluding", 3, readBeforeConcluding, "good", "of"),
 		r("dry_before_oil", 3, dryBeforeOil, "good", "of"),
 		r("method_first", 3, methodFirst, "cylinder", "fault", "good", "of"),
@@ -16,8 +16,8 @@ func chooseRules() []rule {
 		r("wet_control", 3, wetControl, "cylinder"),
 		r("no_needless_oil", 2, noNeedlessOil, "pattern"),
 		r("tests_by_cost", 3, testsByCost, "test", "minutes", "better", "better_minutes", "good", "of"),
-		r("tests_told", 2, testsTold, "test", "minutes", "pattern", "good", "of"),
-		r("next_test", 3, nextTest, "named", "good_test", "better", "better_minutes", "minutes"),
+		r("tests_told", 2, testsTold, "test", "minutes", "pattern", "why", "good", "of"),
+		r("next_test", 3, nextTest, "named", "why", "good_test", "better", "better_minutes", "minutes"),
 	}
 }
 
@@ -31,7 +31,14 @@ func specLookedUp(c *court) verdict {
 	if !right {
 		v.part, v.at = 0.5*v.part, c.t.at(page)
 	}
-	v.facts = []Fact{flag("right_page", right)}
+	switch {
+	case page < 0 && v.part == 0 && c.t.first(kindSpec, "") < 0:
+		v.facts = []Fact{word("why", whyNoPage)}
+	case !right:
+		v.facts = []Fact{word("why", whyOtherPage)}
+	case v.part == 0:
+		v.facts = []Fact{word("why", whyPageLate)}
+	}
 	return v
 }
 
@@ -57,11 +64,10 @@ func readBeforeConcluding(c *court) verdict {
 			n++
 		}
 	}
-	v := verdict{at: c.concluded(), facts: []Fact{count("good", n), count("of", c.n)}}
-	if len(c.claim) > 0 {
-		v.part = share(n, c.n)
+	if len(c.claim) == 0 {
+		return unbegun()
 	}
-	return v
+	return verdict{part: share(n, c.n), at: c.concluded(), facts: []Fact{count("good", n), count("of", c.n)}}
 }
 
 // dryBeforeOil: every cylinder has its dry reading before oil goes into any; there
@@ -229,7 +235,11 @@ func testsByCost(c *court) verdict {
 func testsTold(c *court) verdict {
 	needless := func(t taken) bool { return t.test == "wet" && t.pattern == PatternWithin }
 	return c.spent(func(t taken) bool { return !needless(t) }, func(t taken) (bool, []Fact) {
-		return t.worth > 0, []Fact{word("test", t.test), fact("minutes", t.minutes, "min"), word("pattern", t.pattern)}
+		last := word("pattern", t.pattern)
+		if t.settled {
+			last = word("why", whySettled)
+		}
+		return t.worth > 0, []Fact{word("test", t.test), fact("minutes", t.minutes, "min"), last}
 	})
 }
 
@@ -271,8 +281,17 @@ func (c *court) spent(judged func(taken) bool, well func(taken) (bool, []Fact)) 
 func nextTest(c *court) verdict {
 	named := c.in.Sheet.NextTest
 	v := verdict{part: b2f(c.goodNext()), at: c.concluded(), facts: []Fact{word("named", named)}}
+	switch {
+	case c.j.Pattern == PatternNothing, c.j.Pattern == PatternPartial && v.part == 0:
+		v.facts = append(v.facts, word("why", whyReadFirst))
+		return v
+	case slices.Contains(c.j.Next, "none") && named != "none":
+		v.facts = append(v.facts, word("why", whyNoneNeeded))
+	}
 	for _, n := range c.j.Next {
-		v.facts = append(v.facts, word("good_test", n))
+		if n != "none" {
+			v.facts = append(v.facts, word("good_test", n))
+		}
 	}
 	if v.part == 0 || named == "none" {
 		return v

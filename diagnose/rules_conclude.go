@@ -11,10 +11,10 @@ func concludeRules() []rule {
 	}
 	return []rule{
 		r("conclusion_fits_readings", 6, fitsReadings,
-			"claimed", "standing", "pattern", "lowest", "share", "own_gain", "control_gain", "points_to"),
-		r("conclusion_fits_engine", 9, fitsEngine, "claimed", "answer", "answer_cylinder", "standing"),
-		r("evidence_backed", 4, evidenceBacked, "cited", "missing", "spoiled", "good", "of"),
-		r("evidence_enough", 3, evidenceEnough, "missing", "spoiled", "good", "of"),
+			"claimed", "claimed_cylinder", "standing", "pattern", "lowest", "share", "own_gain", "control_gain", "points_to"),
+		r("conclusion_fits_engine", 9, fitsEngine, "claimed", "claimed_cylinder", "answer", "answer_cylinder", "standing", "match"),
+		r("evidence_backed", 4, evidenceBacked, "why", "cited", "missing", "spoiled", "good", "of"),
+		r("evidence_enough", 3, evidenceEnough, "why", "missing", "spoiled", "good", "of"),
 		r("sureness", 3, sureness, "sure", "standing"),
 	}
 }
@@ -22,15 +22,18 @@ func concludeRules() []rule {
 // fitsReadings: the conclusion held against what the student's own readings,
 // taken before it, allow to be said.
 func fitsReadings(c *court) verdict {
+	if len(c.claim) == 0 {
+		return yes(false, moment{}, word("claimed", ""))
+	}
 	part, _ := c.scores()
 	v := verdict{part: part, at: c.concluded()}
 	v.facts = c.claimFacts()
 	v.facts = append(v.facts, word("pattern", c.j.Pattern))
 	lo, hi, _, n := extremes(c.known.Seen)
-	if n > 0 {
-		if len(c.j.Suspects) > 0 {
-			v.cyl = lo.Cylinder
-		}
+	if len(c.j.Suspects) > 0 && n > 0 {
+		v.cyl = lo.Cylinder
+	}
+	if n > 1 && ratio(lo.DryLast, hi.DryLast) < evenShare {
 		v.facts = append(v.facts, count("lowest", lo.Cylinder), percent("share", ratio(lo.DryLast, hi.DryLast)))
 	}
 	if c.j.HasOwn {
@@ -45,6 +48,21 @@ func fitsReadings(c *court) verdict {
 	return v
 }
 
+// How 'not decided yet' stands: keys of the fact 'standing' beside those of Standing.
+const (
+	standsOpen    Standing = "left_open" // the readings leave it open too
+	standsDecided Standing = "decided"   // they don't
+)
+
+// StandingKeys lists every key that the fact 'standing' can carry.
+func StandingKeys() []string {
+	var out []string
+	for _, s := range []Standing{Supported, Open, Contradicted, Baseless, standsOpen, standsDecided} {
+		out = append(out, string(s))
+	}
+	return out
+}
+
 // claimFacts names the claims and how each stands.
 func (c *court) claimFacts() []Fact {
 	if len(c.claim) == 0 {
@@ -54,20 +72,28 @@ func (c *court) claimFacts() []Fact {
 	for _, cl := range c.claim {
 		s := cl.standing
 		if cl.Family == FamilyUndecided && s != Baseless {
-			s = Open
+			s = standsOpen
 			if c.j.Decided {
-				s = Contradicted
+				s = standsDecided
 			}
 		}
 		out = append(out, word("claimed", cl.Family), word("standing", string(s)))
+	}
+	if len(c.claim) == 1 { // of several, nobody could tell which is whose
+		for _, n := range c.claim[0].Cylinders {
+			out = append(out, count("claimed_cylinder", n))
+		}
 	}
 	return out
 }
 
 // fitsEngine: the conclusion held against what was inside.
 func fitsEngine(c *court) verdict {
+	if len(c.claim) == 0 {
+		return unbegun()
+	}
 	_, part := c.scores()
-	v := verdict{part: part, at: c.concluded(), facts: c.claimFacts()}
+	v := verdict{part: part, at: c.concluded(), facts: append(c.claimFacts(), word("match", c.match()))}
 	v.facts = append(v.facts, word("answer", c.in.Key.Family))
 	for i, n := range c.in.Key.Cylinders {
 		if i == 0 {
@@ -78,9 +104,39 @@ func fitsEngine(c *court) verdict {
 	return v
 }
 
+// How a conclusion stands beside what was inside: keys of the fact 'match'.
+const (
+	matchRight     = "right"
+	matchWrong     = "wrong"
+	matchUndecided = "undecided"
+)
+
+// Matches lists every key that the fact 'match' can carry.
+func Matches() []string { return []string{matchRight, matchWrong, matchUndecided} }
+
+// match says whether any claim was what was inside.
+func (c *court) match() string {
+	open := true
+	for _, cl := range c.weighed() {
+		if cl.Family != FamilyUndecided {
+			open = false
+			if cl.key > 0 {
+				return matchRight
+			}
+		}
+	}
+	if open {
+		return matchUndecided
+	}
+	return matchWrong
+}
+
 // evidenceBacked: what the conclusion is said to rest on was really there, and
 // done so that it can carry something.
 func evidenceBacked(c *court) verdict {
+	if len(c.claim) == 0 {
+		return unbegun()
+	}
 	v := verdict{at: c.concluded()}
 	good, many := 0, 0
 	for _, k := range c.in.Sheet.Evidence {
@@ -92,17 +148,29 @@ func evidenceBacked(c *court) verdict {
 			good++
 		} else if len(v.facts) < 8 {
 			v.facts = append(v.facts, c.lack(k))
+			if k == "wet" && c.inRecord(k) {
+				v.facts = append(v.facts, word("why", whyNoControl))
+			}
 		}
+	}
+	if many == 0 {
+		v.facts = []Fact{word("why", whyNoneCited)}
+		return v
 	}
 	v.facts = append(v.facts, count("good", good), count("of", many))
 	if !c.baseless() {
 		v.part = share(good, many)
+	} else if good == many {
+		v.facts = []Fact{word("why", whyAgainst)}
 	}
 	return v
 }
 
 // evidenceEnough: the evidence this conclusion cannot do without is cited.
 func evidenceEnough(c *court) verdict {
+	if len(c.claim) == 0 {
+		return unbegun()
+	}
 	v := verdict{at: c.concluded()}
 	need := append([]string{"dry"}, c.pointers()...)
 	if len(need) == 1 && c.oilIn(c.j.Suspects) {
@@ -129,8 +197,10 @@ func evidenceEnough(c *court) verdict {
 		}
 	}
 	v.facts = append(v.facts, count("good", good), count("of", len(need)))
-	if !c.baseless() && len(c.claim) > 0 {
+	if !c.baseless() {
 		v.part = share(good, len(need))
+	} else if good == len(need) {
+		v.facts = []Fact{word("why", whyAgainst)}
 	}
 	return v
 }
@@ -176,6 +246,12 @@ func sureness(c *court) verdict {
 	sure := c.in.Sheet.Sure
 	best := Contradicted
 	list := c.weighed()
+	switch {
+	case len(c.claim) == 0:
+		return unbegun()
+	case c.j.Pattern == PatternNothing:
+		best = Baseless
+	}
 	for _, cl := range list {
 		if cl.standing == Supported || cl.standing == Open && best != Supported {
 			best = cl.standing
@@ -185,8 +261,16 @@ func sureness(c *court) verdict {
 		}
 	}
 	v := verdict{at: c.concluded(), facts: []Fact{word("sure", sure)}}
-	if len(list) > 0 {
-		v.facts = append(v.facts, word("standing", string(best)))
+	switch how := best; {
+	case len(list) == 0:
+	case c.match() == matchUndecided && best != Baseless:
+		how = standsOpen
+		if c.j.Decided {
+			how = standsDecided
+		}
+		fallthrough
+	default:
+		v.facts = append(v.facts, word("standing", string(how)))
 	}
 	if c.baseless() || len(list) == 0 || !slices.Contains(Sureness(), sure) {
 		return v

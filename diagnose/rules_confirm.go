@@ -100,9 +100,23 @@ const (
 	whyNoSnap   = "no_snap_reading"
 )
 
+// What else a line can say for a reason.
+const (
+	whyNoPage     = "no_page"
+	whyOtherPage  = "other_page"
+	whyPageLate   = "page_late"
+	whyReadFirst  = "read_first"
+	whyNoneCited  = "none_cited"
+	whyNoneNeeded = "none_needed"
+	whySettled    = "settled"
+	whyNoControl  = "no_control"
+	whyAgainst    = "cited_against" // there, but the claim has nothing to stand on
+)
+
 // Reasons lists every key that the fact 'why' can carry.
 func Reasons() []string {
-	return []string{leakTurned, leakOverlap, leakOff, whyPlugsOut, whyOpen, whyNever, whyNoIdle, whyNoSnap}
+	return []string{leakTurned, leakOverlap, leakOff, whyPlugsOut, whyOpen, whyNever, whyNoIdle, whyNoSnap,
+		whyNoPage, whyOtherPage, whyPageLate, whyReadFirst, whyNoneCited, whyAgainst, whyNoneNeeded, whySettled, whyNoControl}
 }
 
 // currentCompares: plugs in, or a cylinder makes no hump; cranked long enough for

@@ -8,7 +8,7 @@ const ticksPerSecond = 1200.0
 // test, so a mistake noticed and done again costs nothing here.
 func measureRules() []rule {
 	m := func(name string, share float64, judge func(*court) verdict, facts ...string) rule {
-		return rule{name, RowMeasure, share, facts, judge}
+		return rule{name, RowMeasure, share, append(facts, "read", "all"), judge}
 	}
 	return []rule{
 		m("all_cylinders_dry", 4, allCylindersDry, "cylinder", "good", "of"),
@@ -21,7 +21,7 @@ func measureRules() []rule {
 		m("strokes_equal", 3, strokesEqual, "fewest", "most"),
 		m("temperature_right", 2, temperatureRight, "cylinder", "temperature", "least", "most", "good", "of"),
 		m("speed_enough", 2, speedEnough, "cylinder", "speed", "least", "good", "of"),
-		m("surprise_repeated", 3, surpriseRepeated, "cylinder", "reading", "share"),
+		m("surprise_repeated", 3, surpriseRepeated, "cylinder", "reading", "share", "pattern"),
 	}
 }
 
@@ -39,10 +39,25 @@ func (c *court) eachDry(ok func(Seen) bool, facts func(Seen) []Fact) verdict {
 		}
 		t.add(ok(s), s.Cylinder, c.dryAt(s), f...)
 	}
+	if t.many == 0 {
+		return unbegun()
+	}
 	v := t.verdict()
-	v.kept = t.many > 0 && t.good == t.many
+	v.kept = t.good == t.many
 	v.part = share(t.good, c.n)
+	if v.part > 0 {
+		v.facts = append(v.facts, c.onlyOf("read", t.many)...)
+	}
 	return v
+}
+
+// onlyOf says why a rule that was kept on every cylinder that was read (or noted) earns
+// less than its share: the others were not. No facts where all were.
+func (c *court) onlyOf(done string, n int) []Fact {
+	if n >= c.n {
+		return nil
+	}
+	return []Fact{count(done, n), count("all", c.n)}
 }
 
 // dryAt returns when the deciding dry test of a cylinder began.
@@ -83,7 +98,7 @@ func plugsAllOut(c *court) verdict {
 // gaugeProved: stands at zero and holds, before the first reading.
 func gaugeProved(c *court) verdict {
 	if len(c.t.start) == 0 {
-		return yes(false, moment{})
+		return unbegun()
 	}
 	return yes(c.t.did(kindProve, c.t.crank), c.t.at(c.t.first(kindProve, "")))
 }
@@ -130,12 +145,15 @@ func strokesEqual(c *court) verdict {
 		n++
 	}
 	if n < 2 && c.n > 1 {
-		return verdict{}
+		return unbegun()
 	}
 	v.facts = []Fact{count("fewest", fewest), count("most", most)}
 	if n > 0 {
 		v.kept = most == fewest
 		v.part = max(0, 1-float64(0.25*float64(most-fewest))) * share(n, c.n)
+	}
+	if v.part > 0 {
+		v.facts = append(v.facts, c.onlyOf("read", n)...)
 	}
 	return v
 }
@@ -173,6 +191,9 @@ func (c *court) saysSlow() bool {
 	return c.claims(FamilySlowCranking) || c.in.Sheet.NextTest == "charge_battery"
 }
 
+// evenShare is a share of the highest reading from which nobody would call one low.
+const evenShare = 0.95
+
 // surpriseRepeated: a reading that stands out, or a whole engine off its figure,
 // is taken again before anyone believes it. Source: practice notes of field cases
 // where one cylinder read 95, then 0.
@@ -180,7 +201,7 @@ func surpriseRepeated(c *court) verdict {
 	j := c.judge(c.all.gaugeOnly())
 	switch j.Pattern {
 	case PatternNothing:
-		return yes(false, moment{})
+		return unbegun()
 	case PatternWithin, PatternSlow, PatternMethod, PatternPartial:
 		return skip()
 	}
@@ -190,13 +211,17 @@ func surpriseRepeated(c *court) verdict {
 		if len(j.Suspects) > 0 && !slices.Contains(j.Suspects, s.Cylinder) || !s.Valid {
 			continue
 		}
+		facts := []Fact{count("cylinder", s.Cylinder), pressure("reading", s.DryLast)}
+		if low := ratio(s.DryLast, hi.DryLast); low < evenShare {
+			facts = append(facts, percent("share", low))
+		} else { // as high as any: it is the engine, or this one is too high
+			facts = append(facts, word("pattern", j.Pattern))
+		}
 		if s.Repeats > 0 {
-			return yes(true, c.dryAt(s), count("cylinder", s.Cylinder), pressure("reading", s.DryLast),
-				percent("share", ratio(s.DryLast, hi.DryLast)))
+			return yes(true, c.dryAt(s), facts...)
 		}
 		if v.cyl == 0 {
-			v = verdict{cyl: s.Cylinder, at: c.dryAt(s), facts: []Fact{count("cylinder", s.Cylinder),
-				pressure("reading", s.DryLast), percent("share", ratio(s.DryLast, hi.DryLast))}}
+			v = verdict{cyl: s.Cylinder, at: c.dryAt(s), facts: facts}
 		}
 	}
 	return v

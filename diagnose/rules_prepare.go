@@ -15,7 +15,7 @@ func prepareRules() []rule {
 	}
 	return []rule{
 		p("glasses_on", 2, glassesOn),
-		p("vehicle_held", 2, vehicleHeld, "gear", "brake", "chocks"),
+		p("vehicle_held", 2, vehicleHeld, "item"),
 		p("belts_clear", 1, beltsClear),
 		p("fluids_checked", 1, fluidsChecked),
 		p("fuel_disabled", 2, fuelDisabled, "runs", "of"),
@@ -34,10 +34,10 @@ func prepareRules() []rule {
 // glassesOn: eye protection before plugs are touched, air is blown or the crank
 // turns, and kept on while it does.
 func glassesOn(c *court) verdict {
-	if len(c.t.events) == 0 {
-		return yes(false, moment{})
-	}
 	begin := c.t.firstOf(c.t.first(kindWells, ""), c.t.first(kindPlugOut, ""), c.t.crank)
+	if begin == len(c.t.events) {
+		return unbegun()
+	}
 	if c.t.state(kindGlasses, begin) != "on" {
 		return yes(false, c.t.at(begin))
 	}
@@ -56,8 +56,15 @@ func vehicleHeld(c *court) verdict {
 	bad := gear == "drive" || c.cautioned("gear")
 	brake := c.t.state(kindBrake, c.t.crank) == "on"
 	chocks := c.t.state(kindChocks, c.t.crank) == "on"
-	v := verdict{at: c.t.at(c.t.crank)}
-	v.facts = []Fact{flag("gear", !bad), flag("brake", brake), flag("chocks", chocks)}
+	v := verdict{at: c.t.at(c.t.crank), never: len(c.t.start) == 0}
+	for _, x := range []struct {
+		what string
+		ok   bool
+	}{{"gear", !bad}, {"brake", brake}, {"chocks", chocks}} {
+		if !x.ok {
+			v.facts = append(v.facts, word("item", x.what))
+		}
+	}
 	switch {
 	case bad:
 	case brake && chocks:
@@ -87,12 +94,20 @@ func (c *court) cautioned(part string) bool {
 
 // beltsClear: hands, hair and sleeves away from belts and fan, looked at first.
 func beltsClear(c *court) verdict {
-	return yes(c.t.did(kindBelts, c.t.crank), c.t.at(c.t.crank))
+	return c.beforeCranking(kindBelts)
 }
 
 // fluidsChecked: oil and coolant looked at before the engine is turned.
 func fluidsChecked(c *court) verdict {
-	return yes(c.t.did(kindFluids, c.t.crank), c.t.at(c.t.crank))
+	return c.beforeCranking(kindFluids)
+}
+
+// beforeCranking: something that is done before the crank turns, and is no less done
+// where it never does.
+func (c *court) beforeCranking(kind string) verdict {
+	v := yes(c.t.did(kind, c.t.crank), c.t.at(c.t.crank))
+	v.never = v.part == 0 && len(c.t.start) == 0
+	return v
 }
 
 // fuelDisabled: by the card, for every cranking.
@@ -108,8 +123,11 @@ func ignitionDisabled(c *court) verdict {
 // inEveryRun is the share of crankings that were good, with the tick of the
 // first that was not, where the card asks for it.
 func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
-	if !asked {
+	switch {
+	case !asked:
 		return skip()
+	case len(c.runs) == 0:
+		return unbegun()
 	}
 	v, n := verdict{}, 0
 	for _, r := range c.runs {
@@ -120,6 +138,9 @@ func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
 		}
 	}
 	v.part = share(n, len(c.runs))
+	if n == len(c.runs) {
+		v.at = began(c.runs[0])
+	}
 	v.facts = []Fact{count("runs", n), count("of", len(c.runs))}
 	return v
 }
@@ -128,8 +149,8 @@ func inEveryRun(c *court, asked bool, good func(record.Run) bool) verdict {
 // drive-by-wire engine the pedal works only with the key on.
 func disabledBeforeThrottle(c *court) verdict {
 	open := c.t.opened()
-	if open >= len(c.t.events) {
-		return skip()
+	if open < 0 {
+		return skip() // whether it should have been is another rule's
 	}
 	fuel := !c.in.Card.FuelDisable || c.t.state(kindFuel, open) == "disabled"
 	ignition := !c.in.Card.IgnitionDisable || c.t.state(kindIgnition, open) == "disabled"
@@ -141,7 +162,7 @@ func disabledBeforeThrottle(c *court) verdict {
 // valves (both read in service documents).
 func switchAsCard(c *court) verdict {
 	if len(c.t.start) == 0 {
-		return yes(false, moment{}, word("wanted", c.in.Card.Switch), word("used", ""))
+		return unbegun(word("wanted", c.in.Card.Switch))
 	}
 	if c.in.Card.Switch == SwitchEither {
 		return skip()
@@ -161,23 +182,14 @@ func switchAsCard(c *court) verdict {
 // chargerOn: only where the card asks for it; a battery that sags makes the last
 // cylinders read lower than the first.
 func chargerOn(c *court) verdict {
-	if !c.in.Card.Charger {
-		return skip()
-	}
-	good := 0
-	for _, r := range c.runs {
-		if r.Charger {
-			good++
-		}
-	}
-	return verdict{part: share(good, len(c.runs)), facts: []Fact{count("runs", good), count("of", len(c.runs))}}
+	return inEveryRun(c, c.in.Card.Charger, func(r record.Run) bool { return r.Charger })
 }
 
 // wellsBlown: dirt beside a plug falls into the cylinder when the plug comes out.
 func wellsBlown(c *court) verdict {
 	out := c.t.first(kindPlugOut, "")
 	if out < 0 {
-		return yes(false, moment{})
+		return unbegun()
 	}
 	return yes(c.t.did(kindWells, out), c.t.at(out))
 }
@@ -196,11 +208,10 @@ func plugsInOrder(c *court) verdict {
 			at = i
 		}
 	}
-	v := verdict{part: share(many-loose, many), at: c.t.at(at)}
-	if many > 0 {
-		v.facts = []Fact{count("loose", loose), count("of", many)}
+	if many == 0 {
+		return unbegun()
 	}
-	return v
+	return verdict{part: share(many-loose, many), at: c.t.at(at), facts: []Fact{count("loose", loose), count("of", many)}}
 }
 
 // adapterFits: thread, reach and O-ring of this plug hole, chosen before the hose
@@ -209,7 +220,7 @@ func adapterFits(c *court) verdict {
 	hose := c.t.first(kindHoseOn, "")
 	facts := []Fact{fact("thread", c.in.Card.ThreadMM, "mm"), fact("reach", c.in.Card.ReachMM, "mm")}
 	if hose < 0 {
-		return yes(false, moment{}, facts...)
+		return unbegun(facts...)
 	}
 	wrong := c.cautioned("adapter") || c.cautioned("reach") || c.cautioned("o_ring")
 	return yes(c.t.did(kindAdapter, hose) && !wrong, c.t.at(hose), facts...)
@@ -259,9 +270,6 @@ func judgedElsewhere() []string {
 // noCautions: a caution is a warning that came true in a small way; four that no
 // other rule counts cost the line, and two hazards.
 func noCautions(c *court) verdict {
-	if len(c.runs) == 0 {
-		return yes(false, moment{})
-	}
 	v := verdict{}
 	n := 0
 	for _, e := range c.t.events {
@@ -276,8 +284,11 @@ func noCautions(c *court) verdict {
 			v.at, v.cyl = c.clock(e.Tick), e.Cylinder
 		}
 		if n <= 8 {
-			v.facts = append(v.facts, word("caution", e.Choice))
+			v.facts = append(v.facts, Fact{Name: "caution", Value: float64(e.Cylinder), Key: e.Choice})
 		}
+	}
+	if n == 0 && len(c.runs) == 0 {
+		return unbegun()
 	}
 	v.part = max(0, 1-float64(float64(n)/4))
 	v.facts = append(v.facts, count("times", n))

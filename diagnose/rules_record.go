@@ -3,7 +3,6 @@ package diagnose
 import (
 	"crankbay/sim/record"
 	"crankbay/sim/unit"
-	"slices"
 )
 
 // recordRules: what real reports leave out. Weights are ours.
@@ -12,7 +11,7 @@ func recordRules() []rule {
 		return rule{name, RowRecord, share, facts, judge}
 	}
 	return []rule{
-		r("no_number_invented", 4, noNumberInvented, "cylinder", "field", "written", "other", "times"),
+		r("no_number_invented", 4, noNumberInvented, "cylinder", "field", "written", "other", "times", "noted", "all"),
 		r("dry_last_written", 3, lastWritten, "cylinder", "good", "of"),
 		r("dry_first_written", 2, firstWritten, "cylinder", "part_stroke", "good", "of"),
 		r("strokes_written", 1, strokesWritten, "cylinder", "good", "of"),
@@ -20,12 +19,12 @@ func recordRules() []rule {
 		r("battery_written", 1, batteryWritten, "voltage"),
 		r("temperature_written", 1, temperatureWritten, "temperature"),
 		r("throttle_written", 0.5, throttleWritten),
-		r("spec_written", 2, specWritten, "field", "wanted", "written"),
+		r("spec_written", 2, specWritten, "absent", "field", "wanted", "written"),
 		r("wet_written", 2, wetWritten, "cylinder", "good", "of"),
 		r("tests_written", 2, testsWritten, "cylinder", "field", "good", "of"),
 		r("heard_written", 1.5, heardWritten, "cylinder", "where", "good", "of"),
 		r("arithmetic", 1, arithmetic, "cylinder", "field", "written", "wanted", "good", "of"),
-		r("ticks_true", 1, ticksTrue, "item", "times"),
+		r("ticks_true", 0, ticksTrue, "item", "times"),
 	}
 }
 
@@ -54,20 +53,35 @@ func noNumberInvented(c *court) verdict {
 		}
 	}
 	v.kept = n == 0
-	v.part = max(0, 1-float64(0.5*float64(n))) * c.onPaper()
+	on := c.onPaper()
+	v.part = max(0, 1-float64(0.5*float64(n))) * share(on, c.n)
 	v.facts = append(v.facts, count("times", n))
+	if v.part > 0 {
+		v.facts = append(v.facts, c.onlyOf("noted", on)...)
+	}
 	return v
 }
 
-// onPaper is the share of the cylinders whose dry reading stands on the sheet.
-func (c *court) onPaper() float64 {
+// onPaper is the number of cylinders whose dry reading stands on the sheet.
+func (c *court) onPaper() int {
 	n := 0
 	for cyl := 1; cyl <= c.n; cyl++ {
 		if _, ok := c.written(FieldDryLast, cyl); ok {
 			n++
 		}
 	}
-	return share(n, c.n)
+	return n
+}
+
+// unread reports that there was nothing to write down: no reading, and no entry either.
+func (c *court) unread() bool { return len(c.all.Runs) == 0 && len(c.entry) == 0 }
+
+// blank judges what would have been written down: what nobody could read is not missing.
+func (c *court) blank(v verdict) verdict {
+	if c.unread() {
+		return unbegun()
+	}
+	return v
 }
 
 // otherCylinder returns a cylinder whose test shows the number that was written
@@ -99,10 +113,14 @@ func (c *court) written(field string, cylinder int) (Entry, bool) {
 func (c *court) eachWritten(field string) verdict {
 	var t tally
 	for n := 1; n <= c.n; n++ {
-		_, ok := c.written(field, n)
-		t.add(ok, n, moment{})
+		e, ok := c.written(field, n)
+		at := moment{}
+		if ok {
+			at = c.clock(e.Tick)
+		}
+		t.add(ok, n, at)
 	}
-	return t.verdict()
+	return c.blank(t.verdict())
 }
 
 // lastWritten: the reading of each cylinder.
@@ -124,7 +142,7 @@ func firstWritten(c *court) verdict {
 			t.v.facts = append(t.v.facts, count("part_stroke", n))
 		}
 	}
-	return t.verdict()
+	return c.blank(t.verdict())
 }
 
 // strokesWritten: how often each was turned; once for all is enough when it was
@@ -139,25 +157,25 @@ func strokesWritten(c *court) verdict {
 // speedWritten: cranking speed, read while cranking.
 func speedWritten(c *court) verdict {
 	e, ok := c.written(FieldRPM, -1)
-	return yes(ok, c.clock(e.Tick), fact("speed", e.Number, "rpm"))
+	return c.blank(yes(ok, c.clock(e.Tick), fact("speed", e.Number, "rpm")))
 }
 
 // batteryWritten: the lowest voltage while cranking.
 func batteryWritten(c *court) verdict {
 	e, ok := c.written(FieldBatteryV, -1)
-	return yes(ok, c.clock(e.Tick), fact("voltage", e.Number, "V"))
+	return c.blank(yes(ok, c.clock(e.Tick), fact("voltage", e.Number, "V")))
 }
 
 // temperatureWritten: warm or cold, and how warm.
 func temperatureWritten(c *court) verdict {
 	e, ok := c.written(FieldCoolantC, -1)
-	return yes(ok, c.clock(e.Tick), fact("temperature", e.Number, "°C"))
+	return c.blank(yes(ok, c.clock(e.Tick), fact("temperature", e.Number, "°C")))
 }
 
 // throttleWritten: open or shut; whoever reads the report cannot see it.
 func throttleWritten(c *court) verdict {
 	e, ok := c.written(FieldThrottle, -1)
-	return yes(ok, c.clock(e.Tick))
+	return c.blank(yes(ok, c.clock(e.Tick)))
 }
 
 // specWritten: what the right page says, every figure it gives. The unit of the
@@ -182,9 +200,10 @@ func specWritten(c *court) verdict {
 		if ok && v.at == (moment{}) {
 			v.at = c.clock(e.Tick)
 		}
-		v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want))
 		if ok {
-			v.facts = append(v.facts, fact("written", e.Number, "Pa"))
+			v.facts = append(v.facts, word("field", s.field), pressure("wanted", s.want), fact("written", e.Number, "Pa"))
+		} else {
+			v.facts = append(v.facts, word("absent", s.field))
 		}
 	}
 	if many == 0 {
@@ -214,42 +233,41 @@ func wetWritten(c *court) verdict {
 	return t.verdict()
 }
 
-// A deed is a card item that leaves an event on the bench.
-type deed struct{ item, kind string }
+// What ticks that are not so cost: a tick is a statement to somebody who wasn't there,
+// and with one of them false none can be relied on. The first takes about a seventh of
+// the row, every further one a tenth, up to half of it (common practice, no source; how
+// much is argued in testdata/SOURCES.md, "Marks").
+const (
+	falseTick  = 0.15
+	falseTicks = 0.10
+	falseMost  = 0.50
+)
 
-// deeds lists the items whose truth the record can show. An item that is not here
-// (the count of strokes, say) is the student's own mark and is not judged.
-func deeds() []deed {
-	return []deed{
-		{"glasses", kindGlasses}, {"gear", kindGear}, {"brake", kindBrake}, {"chocks", kindChocks},
-		{"belts", kindBelts}, {"fluids", kindFluids}, {"spec", kindSpec}, {"charger", kindCharger},
-		{"fuel", kindFuel}, {"ignition", kindIgnition}, {"plugs_out", kindPlugOut}, {"wells", kindWells},
-		{"adapter", kindAdapter}, {"gauge_prove", kindProve}, {"throttle", kindThrottle}, {"switch", kindSwitch},
-		{"release", kindRelease}, {"plugs_back", kindPlugIn}, {"reconnect", kindLeads}, {"codes", kindCodes},
-	}
-}
-
-// ticksTrue: a tick on the card is a statement; one without the deed is wrong. A
-// gear lever that stood in park needs no deed, only a look.
+// ticksTrue: each tick is held against what was done. An item that leaves no trace (the
+// count of strokes, say) is the student's own mark and is not judged.
 func ticksTrue(c *court) verdict {
-	v := verdict{}
+	v := verdict{at: c.t.at(len(c.t.events) - 1)}
 	wrong, known := 0, 0
-	for _, d := range deeds() {
-		if !slices.Contains(c.in.Sheet.Ticks, d.item) {
+	for _, item := range c.in.Sheet.Ticks {
+		judge := c.deed(item)
+		if judge == nil {
 			continue
 		}
 		known++
-		parked := d.item == "gear" && !c.cautioned("gear")
-		if parked || c.t.first(d.kind, "") >= 0 {
+		if judge() {
 			continue
 		}
 		wrong++
-		v.facts = append(v.facts, word("item", d.item))
+		v.facts = append(v.facts, word("item", item))
 	}
 	if known == 0 {
 		return skip()
 	}
-	v.part = 1 - share(wrong, known)
 	v.facts = append(v.facts, count("times", wrong))
+	if wrong == 0 {
+		v.part = 1
+		return v
+	}
+	v.lost = min(falseMost, falseTick+float64(falseTicks*float64(wrong-1)))
 	return v
 }

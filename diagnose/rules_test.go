@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,7 +22,9 @@ func TestRuleNames(t *testing.T) {
 func TestRuleTable(t *testing.T) {
 	for _, r := range ruleTable() {
 		assert.Contains(t, RowNames(), r.row, r.name)
-		assert.Greater(t, r.share, 0.0, r.name)
+		if !slices.Contains([]string{"left_apart", "ticks_true"}, r.name) { // they earn nothing, and take off their row
+			assert.Greater(t, r.share, 0.0, r.name)
+		}
 		assert.NotNil(t, r.judge, r.name)
 	}
 }

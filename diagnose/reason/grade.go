@@ -32,7 +32,7 @@ func RuleFacts(rule string) []string {
 	if rule == RuleBest {
 		return []string{"test", "better", "better_minutes", "good", "of"}
 	}
-	return []string{"claimed", "probable", "first", "first_probable"}
+	return []string{"claimed", "claimed_cylinder", "probable", "first", "first_cylinder", "first_probable"}
 }
 
 // Shares of the lines in their rows, beside those of the other rules (25 and 24).
@@ -72,15 +72,21 @@ func (j *Judge) allowed(in diagnose.Input) diagnose.Opinion {
 	for _, x := range c.Claims {
 		p := support(labels, x)
 		part := earned(p, top.Probability)
+		line.Facts = append(line.Facts, wordFact("claimed", x.Family))
 		if x.Family == diagnose.FamilyUndecided {
-			p, part = 0, open(top.Probability)
+			p, part = 0, open(top.Probability) // which has no probability of its own
+		} else {
+			line.Facts = append(line.Facts, percentFact("probable", p))
 		}
-		line.Facts = append(line.Facts, wordFact("claimed", x.Family), percentFact("probable", p))
 		best = max(best, part)
 		line.Part += part / float64(len(c.Claims))
 	}
 	line.Passed = line.Part >= 0.8
 	line.Facts = append(line.Facts, wordFact("first", top.Group), percentFact("first_probable", top.Probability))
+	if len(c.Claims) == 1 {
+		line.Facts = append(line.Facts, cylinderFacts("claimed_cylinder", c.Claims[0].Cylinders)...)
+	}
+	line.Facts = append(line.Facts, cylinderFacts("first_cylinder", top.Cylinders)...)
 	if len(top.Cylinders) > 0 {
 		line.Cylinder = top.Cylinders[0]
 	}
@@ -184,6 +190,14 @@ func wordFact(name, key string) diagnose.Fact {
 		key = "not_said"
 	}
 	return diagnose.Fact{Name: name, Key: key}
+}
+
+func cylinderFacts(name string, list []int) []diagnose.Fact {
+	var out []diagnose.Fact
+	for _, n := range list {
+		out = append(out, diagnose.Fact{Name: name, Value: float64(n)})
+	}
+	return out
 }
 
 func percentFact(name string, share float64) diagnose.Fact {

@@ -1,5 +1,5 @@
-// Package report writes a grade as plain English text or as JSON. The numbers
-// are those of the result; only the sentences are made here.
+// Package report writes a grade as plain text or as JSON. The numbers are those of the
+// result, and the sentences those of the page, in the language that is handed over.
 package report
 
 import (
@@ -9,7 +9,6 @@ import (
 	"unicode/utf8"
 
 	"crankbay/diagnose"
-	"crankbay/sim/record"
 )
 
 // width is the number of columns a text report keeps to.
@@ -26,91 +25,132 @@ func JSON(r diagnose.Result) ([]byte, error) {
 }
 
 // Text returns the whole report, at most 80 columns wide, ending in a newline.
-func Text(r diagnose.Result) string {
-	var b strings.Builder
-	head(&b, r)
-	gates(&b, r)
+func Text(r diagnose.Result, w Words) string {
+	t := text{p: NewPrinter(w), w: w}
+	t.head(r)
+	t.gates(r)
 	for _, row := range r.Rows {
-		rows(&b, row)
+		t.row(row)
 	}
-	readings(&b, r)
-	rules(&b, r)
-	wrap(&b, "", "", "These are results of a simulated engine. They don't replace hands-on work, service "+
-		"information, local codes or licensed practice.")
-	return b.String()
+	t.readings(r)
+	t.rules(r)
+	t.wrap("", "", w.Say("debrief.simulated"))
+	return t.b.String()
 }
 
-func head(b *strings.Builder, r diagnose.Result) {
-	word := "NOT PASSED"
+// A text is a report being written.
+type text struct {
+	b strings.Builder
+	p *Printer
+	w Words
+}
+
+func (t *text) head(r diagnose.Result) {
+	verdict := "debrief.nopass"
 	if r.Pass {
-		word = "PASSED"
+		verdict = "debrief.pass"
 	}
-	fmt.Fprintf(b, "Compression test, simulated: %s\n", word)
-	wrap(b, "", "", fmt.Sprintf("%s of %s points. A pass needs every safety gate kept, %s of the points, and %s in every row.",
-		points(r.Points), points(r.OutOf), percent(r.PassMark*100), percent(r.RowMark*100)))
+	t.wrap("", "", t.w.Say(verdict)+": "+t.w.Say("debrief.points", "points", points(r.Points), "of", points(r.OutOf))+" "+
+		t.w.Say("debrief.needs", "needed", points(r.PassMark*r.OutOf), "row", points(100*r.RowMark)))
 	if len(r.Low) > 0 {
-		wrap(b, "", "", "Below that: "+strings.Join(r.Low, ", ")+".")
+		var low []string
+		for _, name := range r.Low {
+			low = append(low, t.w.Say("row.grade."+name))
+		}
+		t.wrap("", "", t.w.Say("debrief.low", "rows", strings.Join(low, ", ")))
 	}
 	mode := strings.Join(strings.Fields(fmt.Sprintf("%.16s", r.Mode)), " ")
+	if t.w.Has("mode." + mode) {
+		mode = t.w.Say("mode." + mode)
+	}
 	if mode == "" {
-		mode = "not said"
+		mode = t.w.Say("not_said")
 	}
-	fmt.Fprintf(b, "Way of working: %s. Hints used: %d (reported, not scored).\n\n", mode, r.Hints)
+	t.wrap("", "", t.w.Say("report.mode", "mode", mode, "hints", r.Hints))
+	t.b.WriteByte('\n')
 }
 
-func gates(b *strings.Builder, r diagnose.Result) {
-	b.WriteString("Safety gates\n")
+func (t *text) gates(r diagnose.Result) {
+	t.title(t.w.Say("debrief.gates"), "")
+	var never []string
 	for _, l := range r.Gates {
-		line(b, l, false)
-	}
-	b.WriteByte('\n')
-}
-
-func rows(b *strings.Builder, row diagnose.Row) {
-	title := rowTitle(row.Name)
-	sum := fmt.Sprintf("%s of %s", points(row.Points), points(row.OutOf))
-	fmt.Fprintf(b, "%s%*s\n", title, width-utf8.RuneCountInString(title), sum)
-	for _, l := range row.Lines {
-		line(b, l, true)
-	}
-	b.WriteByte('\n')
-}
-
-// line writes what one rule has to say: mark, sentence, points, and for a miss
-// when it happened.
-func line(b *strings.Builder, l diagnose.Line, scored bool) {
-	mark := "  ok    "
-	if !l.Passed {
-		mark = "  MISS  "
-		if l.Points > 0 {
-			mark = "  part  "
+		switch {
+		case l.Never:
+			never = append(never, t.w.Say("rule."+l.Rule+".name"))
+		case l.Passed:
+			t.line("safe", t.p.Sentence(l))
+		default:
+			t.line("danger", t.p.Sentence(l))
 		}
 	}
-	text := Sentence(l)
-	switch {
-	case l.Passed:
-	case l.Minutes > 0:
-		text += fmt.Sprintf(" (At %.0f min.)", l.Minutes)
-	case l.Tick > 0:
-		text += fmt.Sprintf(" (At %.1f s of cranking.)", float64(l.Tick)/record.TicksPerSecond)
+	if len(never) > 0 {
+		t.line("never", t.w.Say("gates.never", "list", t.p.And(never)))
 	}
-	if scored {
-		text += fmt.Sprintf(" [%s/%s]", points(l.Points), points(l.OutOf))
-	}
-	wrap(b, mark, "        ", text)
+	t.b.WriteByte('\n')
 }
 
-func readings(b *strings.Builder, r diagnose.Result) {
+// row writes what cost points, then what earned them, then what was never begun in one
+// line.
+func (t *text) row(row diagnose.Row) {
+	t.title(t.w.Say("row.grade."+row.Name), t.w.Say("debrief.of", "points", points(row.Points), "of", points(row.OutOf)))
+	for _, passed := range []bool{false, true} {
+		for _, l := range row.Lines {
+			if l.Passed == passed && !l.Never {
+				t.line(markOf(l), t.p.Sentence(l)+earned(l))
+			}
+		}
+	}
+	var never []string
+	lost := 0.0
+	for _, l := range row.Lines {
+		if l.Never {
+			never = append(never, t.w.Say("rule."+l.Rule+".name"))
+			lost += l.OutOf
+		}
+	}
+	if len(never) > 0 {
+		t.line("never", t.w.Say("line.never", "list", t.p.And(never))+fmt.Sprintf(" [0/%s]", points(lost)))
+	}
+	t.b.WriteByte('\n')
+}
+
+func markOf(l diagnose.Line) string {
+	switch {
+	case l.Passed:
+		return "kept"
+	case l.Points > l.OutOf/20:
+		return "partly"
+	}
+	return "missed"
+}
+
+// earned says what a line gave, or took off its row.
+func earned(l diagnose.Line) string {
+	switch {
+	case l.OutOf > 0:
+		return fmt.Sprintf(" [%s/%s]", points(l.Points), points(l.OutOf))
+	case l.Points < 0:
+		return fmt.Sprintf(" [%s]", points(l.Points))
+	}
+	return ""
+}
+
+func (t *text) readings(r diagnose.Result) {
 	some := false
 	for _, s := range r.Readings {
 		some = some || s.Valid || s.WetValid
 	}
 	if !some {
-		b.WriteString("No reading was taken.\n\n")
+		t.wrap("", "", t.w.Say("report.none"))
+		t.b.WriteByte('\n')
 		return
 	}
-	b.WriteString("Readings the grade rests on (psi as shown by the gauge)\n")
-	b.WriteString("  cylinder  dry first  dry last  strokes  wet last   gain  tests\n")
+	t.title(t.w.Say("report.readings"), "")
+	head := " "
+	for _, c := range []string{"cylinder", "first", "last", "strokes", "wet", "gain", "tests"} {
+		head += column(t.w.Say("report.column." + c))
+	}
+	fmt.Fprintln(&t.b, head)
 	for _, s := range r.Readings {
 		dryFirst, dryLast, strokes, wetLast, gain := "-", "-", "-", "-", "-"
 		if s.Valid {
@@ -127,50 +167,69 @@ func readings(b *strings.Builder, r diagnose.Result) {
 		if s.Valid {
 			tests = 1 + s.Repeats
 		}
-		fmt.Fprintf(b, "  %8d  %9s  %8s  %7s  %8s  %5s  %5d\n", s.Cylinder, dryFirst, dryLast, strokes, wetLast, gain, tests)
+		row := " "
+		for _, c := range []string{fmt.Sprint(s.Cylinder), dryFirst, dryLast, strokes, wetLast, gain, fmt.Sprint(tests)} {
+			row += column(c)
+		}
+		fmt.Fprintln(&t.b, row)
 	}
-	b.WriteByte('\n')
+	t.b.WriteByte('\n')
 }
 
-func rules(b *strings.Builder, r diagnose.Result) {
+// column puts a cell to the right.
+func column(s string) string {
+	const wide = 11
+	return strings.Repeat(" ", max(1, wide-utf8.RuneCountInString(s))) + s
+}
+
+func (t *text) rules(r diagnose.Result) {
 	if len(r.Rules) == 0 {
 		return
 	}
-	b.WriteString("Limit rules side by side\n")
+	t.title(t.w.Say("debrief.part.limits"), "")
 	for _, v := range r.Rules {
-		says := "not kept"
+		says := "limit.outside"
 		switch {
 		case !v.Known:
-			says = "cannot say"
+			says = "limits.unknown"
 		case v.Passed:
-			says = "kept"
+			says = "limit.within"
 		}
 		counts := ""
 		if v.Counts {
-			counts = " <- counts for this engine"
+			counts = " " + t.w.Say("limit.counts")
 		}
-		b.WriteString(strings.TrimRight(fmt.Sprintf("  %-36s %-11s%s", ruleTitle(v.Rule), says, counts), " "))
-		b.WriteByte('\n')
+		t.wrap("  ", "    ", t.w.Say("limit."+v.Rule)+": "+t.w.Say(says)+counts)
 	}
-	b.WriteByte('\n')
+	t.b.WriteByte('\n')
 }
 
-// psi prints a reading to a tenth, without a needless zero.
-func psi(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
-
-func points(v float64) string {
-	return strings.TrimSuffix(strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0"), ".0")
+// title writes a heading, with something at the right edge.
+func (t *text) title(s, right string) {
+	if right == "" {
+		fmt.Fprintln(&t.b, s)
+		return
+	}
+	gap := max(1, width-utf8.RuneCountInString(s)-utf8.RuneCountInString(right))
+	fmt.Fprintln(&t.b, s+strings.Repeat(" ", gap)+right)
 }
 
-func percent(v float64) string { return fmt.Sprintf("%.0f %%", v) }
+// line writes a mark and what is said under it.
+func (t *text) line(mark, says string) {
+	const wide = 13
+	word := "  " + t.w.Say("mark."+mark)
+	word += strings.Repeat(" ", max(1, wide-utf8.RuneCountInString(word)))
+	t.wrap(word, strings.Repeat(" ", wide), says)
+}
 
 // wrap writes text in lines of at most width columns, the first one after first,
 // the others after next.
-func wrap(b *strings.Builder, first, next, text string) {
+func (t *text) wrap(first, next, says string) {
+	b := &t.b
 	at := utf8.RuneCountInString(first)
 	b.WriteString(first)
 	fresh := true
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.Fields(says) {
 		n := utf8.RuneCountInString(w)
 		if !fresh && at+1+n > width {
 			b.WriteByte('\n')

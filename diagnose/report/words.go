@@ -2,137 +2,173 @@ package report
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"crankbay/diagnose"
 	"crankbay/sim/unit"
 )
 
-// Sentence returns the English sentence of a line with its facts filled in. A
-// rule without a sentence gives its bare name.
-func Sentence(l diagnose.Line) string {
-	s, ok := sentenceOf(l.Rule)
-	if !ok {
-		return l.Rule
-	}
-	text := s.failed
-	if l.Passed {
-		text = s.passed
-	}
-	if text = strings.TrimSpace(fill(text, l.Facts)); text == "" {
-		return l.Rule
-	}
-	return text
+// Words are the texts of one language: those of the page.
+type Words interface {
+	// Say returns a text with its parameters filled in: name, value, name, value.
+	Say(key string, params ...any) string
+	// Has reports whether a key has a text.
+	Has(key string) bool
 }
 
-func value(f diagnose.Fact) string {
-	if f.Name == "pattern" {
-		return patternWords(f.Key)
+// A Printer says grades in the words of one language.
+type Printer struct{ w Words }
+
+// NewPrinter returns a printer.
+func NewPrinter(w Words) *Printer { return &Printer{w} }
+
+// Place says 'cylinder 3', 'cylinders 2 and 3' or 'the whole engine'.
+func (p *Printer) Place(cylinders []int) string { return p.place("cylinders.some", cylinders) }
+
+// There says the same as it stands behind 'on' or 'read', which some languages want an
+// article for.
+func (p *Printer) There(cylinders []int) string { return p.place("cylinders.the", cylinders) }
+
+func (p *Printer) place(key string, cylinders []int) string {
+	var list []string
+	for _, n := range cylinders {
+		if n > 0 {
+			list = append(list, strconv.Itoa(n))
+		}
 	}
-	if f.Key != "" {
-		return plain(f.Key)
+	if len(list) == 0 {
+		return p.w.Say("cylinders.all")
+	}
+	return p.w.Say(key, "n", len(list), "list", p.And(list))
+}
+
+// roots says under which root the word of a fact is found; other facts carry numbers.
+func root(name string) string {
+	switch name {
+	case "claimed", "first", "answer", "points_to":
+		return "family"
+	case "named", "good_test", "test", "better":
+		return "next"
+	case "missing", "spoiled", "cited":
+		return "evidence"
+	case "field", "absent":
+		return "short"
+	case "wanted", "used":
+		return "switch"
+	case "standing", "pattern", "caution", "why", "match", "left":
+		return name
+	case "sure":
+		return "sure"
+	case "fault":
+		return "method"
+	case "item":
+		return "card"
+	case "where":
+		return "air"
+	}
+	return "word"
+}
+
+// value is one fact as text: a word by its key, any other number with its unit.
+func (p *Printer) value(f diagnose.Fact) string {
+	switch {
+	case f.Key == "not_said", f.Name == "written" && f.Value == 0 && f.Key == "":
+		return p.w.Say("not_said")
+	case f.Key != "":
+		r := root(f.Name)
+		for _, key := range []string{"noun." + f.Key, r + "." + f.Key, "hazard." + f.Key} {
+			if !p.w.Has(key) || key == "noun."+f.Key && r != "next" && r != "family" {
+				continue
+			}
+			s := p.w.Say(key, "cylinder", tenth(f.Value))
+			if r == "card" { // some hold a comma
+				return p.w.Say("quote", "text", s)
+			}
+			if r == "family" || r == "next" || r == "switch" { // titles elsewhere
+				return lower(s)
+			}
+			return s
+		}
+		return f.Key
 	}
 	switch f.Unit {
 	case "Pa":
-		return fmt.Sprintf("%s psi (%.0f kPa)", psi(f.Value/unit.PascalPerPSI), f.Value/1000)
+		return psi(f.Value/unit.PascalPerPSI) + " psi"
 	case "%":
 		return percent(f.Value)
+	case "°":
+		return tenth(f.Value) + "°"
+	case "ml":
+		return tenth(f.Value) + " ml"
+	case "rpm":
+		return fmt.Sprintf("%.0f rpm", f.Value)
 	case "":
-		return fmt.Sprintf("%g", f.Value)
+		return tenth(f.Value)
 	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", f.Value), ".0") + " " + f.Unit
+	return tenth(f.Value) + " " + f.Unit
 }
 
-// plain turns a key into words.
-func plain(key string) string {
-	switch key {
-	case diagnose.FamilyRingOrBore:
-		return "rings or bore"
-	case diagnose.FamilyWashedOrDry:
-		return "washed or dry bore"
-	case diagnose.FamilyCarbonOrLiquid:
-		return "carbon or liquid in the chamber"
-	case diagnose.FamilyMethodOrGauge:
-		return "method or gauge"
-	case diagnose.FamilyNotCompression:
-		return "not a compression problem"
-	case "not_said":
-		return "nothing"
-	case diagnose.HeardNeighbour:
-		return "a neighbor's plug hole"
-	case "tester_overlap":
-		return "at overlap, one turn out, with both valves open"
-	case "tester_off_top":
-		return "the piston was nowhere near a top"
-	case "air_turned_crank":
-		return "off the top, and the air pushed the crank round"
-	}
-	return strings.ReplaceAll(key, "_", " ")
+func tenth(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
+
+// psi prints a reading to a tenth, without a needless zero.
+func psi(v float64) string { return tenth(v) }
+
+func percent(v float64) string { return fmt.Sprintf("%.0f %%", v) }
+
+func points(v float64) string {
+	s := strings.TrimSuffix(strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0"), ".0")
+	return strings.Replace(s, "-", "−", 1)
 }
 
-// patternWords says what the readings look like side by side.
-func patternWords(key string) string {
-	switch key {
-	case diagnose.PatternNothing:
-		return "no readings"
-	case diagnose.PatternPartial:
-		return "not every cylinder was read"
-	case diagnose.PatternPartLow:
-		return "one low, but not every cylinder was read"
-	case diagnose.PatternMethod:
-		return "readings spoiled by method"
-	case diagnose.PatternMethodLo:
-		return "spoiled by method, and yet one stands out low"
-	case diagnose.PatternSlow:
-		return "cranked too slowly"
-	case diagnose.PatternWander:
-		return "one cylinder reads differently every time"
-	case diagnose.PatternWithin:
-		return "all within limits, none stands out"
-	case diagnose.PatternAllLow, diagnose.PatternAllHigh:
-		return plain(key) + " and even"
-	case diagnose.PatternOneLow, diagnose.PatternOneHigh:
-		return "one stands out" + strings.TrimPrefix(plain(key), "one")
-	case diagnose.PatternPair:
-		return "two neighbors low"
-	case diagnose.PatternBankLow:
-		return "one bank low"
-	case diagnose.PatternSeveral:
-		return "several low, not neighbors only"
+// Duration says bench minutes, as '1 h 25 min' from an hour on.
+func (p *Printer) Duration(minutes float64) string {
+	whole := int(min(max(minutes, 0), 1e6) + 0.5)
+	if whole < 60 {
+		return p.w.Say("time.minutes", "m", whole)
 	}
-	return plain(key)
+	return p.w.Say("time.hours", "h", whole/60, "m", whole%60)
 }
 
-func rowTitle(name string) string {
-	switch name {
-	case diagnose.RowPrepare:
-		return "Prepare safely, put back"
-	case diagnose.RowMeasure:
-		return "Measure correctly"
-	case diagnose.RowRecord:
-		return "Record"
-	case diagnose.RowChoose:
-		return "Choose tests in order"
-	case diagnose.RowConclude:
-		return "Conclude with evidence"
+// Sentence says what a line has to say: with its facts, why it earns less than its share
+// where it does, and when it was.
+func (p *Printer) Sentence(l diagnose.Line) string {
+	if !p.w.Has("rule." + l.Rule + ".passed") {
+		return l.Rule
 	}
-	return name
+	if l.Never {
+		return p.w.Say("line.never", "list", p.w.Say("rule."+l.Rule+".name"))
+	}
+	facts := slices.Clone(l.Facts)
+	if l.Cylinder > 0 && !slices.ContainsFunc(facts, func(f diagnose.Fact) bool { return f.Name == "cylinder" }) {
+		facts = append(facts, diagnose.Fact{Name: "cylinder", Value: float64(l.Cylinder)})
+	}
+	how := ".failed"
+	if l.Passed {
+		how = ".passed"
+	}
+	s := p.Fill(p.w.Say("rule."+l.Rule+how), facts)
+	switch read := value("read", l.Facts); {
+	case read != nil:
+		s += " " + p.w.Say("line.read", "read", tenth(read.Value), "all", tenth(value("all", l.Facts).Value))
+	case value("noted", l.Facts) != nil:
+		s += " " + p.w.Say("line.noted", "noted", tenth(value("noted", l.Facts).Value), "all", tenth(value("all", l.Facts).Value))
+	case l.Passed && l.OutOf > 0 && l.Points < l.OutOf:
+		s += " " + p.w.Say("line.nearly")
+	}
+	if l.Minutes > 0 {
+		s += " (" + p.w.Say("debrief.when", "time", p.Duration(l.Minutes)) + ")"
+	}
+	return s
 }
 
-func ruleTitle(id string) string {
-	switch id {
-	case diagnose.RuleRatio75:
-		return "lowest at least 75 % of highest"
-	case diagnose.RuleRatio70:
-		return "at least 70 % and 690 kPa (100 psi)"
-	case diagnose.RuleDifference:
-		return "not further apart than the page says"
-	case diagnose.RuleWithin10:
-		return "within 10 % of the highest"
-	case diagnose.RuleMean20:
-		return "within 20 % of the mean"
-	case diagnose.RuleMinimum:
-		return "lowest at least the page's minimum"
+// value finds a fact by its name, nil for none.
+func value(name string, facts []diagnose.Fact) *diagnose.Fact {
+	for i := range facts {
+		if facts[i].Name == name {
+			return &facts[i]
+		}
 	}
-	return id
+	return nil
 }

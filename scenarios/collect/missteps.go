@@ -48,6 +48,7 @@ var table = []misstep{
 	{"sureness_off", rule("sureness")},
 	{"fuel_or_spark_live", rule("fuel_disabled", "ignition_disabled")},
 	{"not_put_back", rule("reconnected", "plugs_by_hand", "plugs_torqued")},
+	{"false_tick", rule("ticks_true")},
 	{"customer_not_told", rule("customer_told")},
 }
 

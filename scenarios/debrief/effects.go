@@ -163,6 +163,18 @@ func (c *clinic) piped(t take, after record.Record) (out []Effect) {
 	return out
 }
 
+// gaugeOn returns the gauge that a running reading was taken by: the last one put on
+// before it, empty for none.
+func gaugeOn(rec record.Record, p record.Pumped) string {
+	id := ""
+	for _, e := range rec.Events {
+		if e.Kind == bench.KindGauge && e.Tick <= p.Tick && e.Minutes <= p.Minutes {
+			id = e.Choice
+		}
+	}
+	return id
+}
+
 // pumped compares the readings of the running engine.
 func (c *clinic) pumped(t take, after record.Record) (out []Effect) {
 	for i := range c.tape.steps {
@@ -171,7 +183,7 @@ func (c *clinic) pumped(t take, after record.Record) (out []Effect) {
 			continue
 		}
 		a, b := c.rec.Pumped[m-1], after.Pumped[n-1]
-		if a.Cylinder != b.Cylinder || a.How != b.How || math.Abs(a.Needle-b.Needle) < c.graduation("")/4 || a.Shown == b.Shown {
+		if a.Cylinder != b.Cylinder || a.How != b.How || math.Abs(a.Needle-b.Needle) < c.graduation(gaugeOn(c.rec, a))/4 || a.Shown == b.Shown {
 			continue
 		}
 		on := OnIdle

@@ -25,7 +25,7 @@ const (
 	TestScope   = "borescope"
 	TestCooling = "cooling_pressure"
 	TestSecond  = "second_gauge"
-	TestBalance = "power_balance" // never part of a plan: it says which cylinder, not why
+	TestBalance = "power_balance" // which cylinder is dead, not why: part of a plan only where nothing reads low
 )
 
 // tests lists them in the order a shop would think of them.
@@ -42,7 +42,7 @@ func tests() []string {
 func wanted(shape string) []string {
 	switch shape {
 	case ShapeNone:
-		return []string{TestDry, TestCurrent, TestRunning}
+		return []string{TestDry, TestCurrent, TestBalance, TestRunning}
 	case ShapeAll: // a gauge that reads wrong does so on every cylinder
 		return []string{TestDry, TestWet, TestLeakage, TestLash, TestTiming, TestScope, TestCooling, TestSecond, TestRunning}
 	}
@@ -75,7 +75,7 @@ func ShownKeys() []string {
 		{"hump", []string{"even", "weak", "extra", Unclear}}, {"stalled", []string{"stalled"}},
 		{"tower", []string{"none", "extra"}},
 		{"second", []string{"agrees", "differs", Unclear}}, {"idle", []string{"weak", "fair", Unclear}},
-		{"snap", []string{"weak", "fair", Unclear}},
+		{"snap", []string{"weak", "fair", Unclear}}, {"balance", []string{"dead", "works", Unclear}},
 		{"lash_intake", []string{"tight", "right", "wide"}}, {"lash_exhaust", []string{"tight", "right", "wide"}},
 	} {
 		for _, m := range x.means {
@@ -114,6 +114,7 @@ const (
 	gaugeAgrees, gaugeOff  = 8.0, 12.0  // [psi]; hoses of other volumes alone make some psi
 	idleLow, idleFair      = 25.0, 30.0 // in percent of cranking
 	snapLow, snapFair      = 60.0, 70.0
+	snapBehind, snapBeside = 81.0, 87.0 // in percent of the best of all
 )
 
 // band names a value: one word up to lo, another from hi on, nothing between.
@@ -141,6 +142,8 @@ func (p *prober) run(test string, s *scenarios.Scenario, on []int) ([]Shown, err
 		return runCurrent(s)
 	case TestRunning:
 		return runRunning(s, on)
+	case TestBalance:
+		return runBalance(s, on)
 	case TestSecond:
 		return p.runSecond(s, on)
 	case TestLash:
@@ -258,11 +261,49 @@ func runRunning(s *scenarios.Scenario, on []int) ([]Shown, error) {
 		return nil, err
 	}
 	var out []Shown
+	best := 1.0
+	for _, c := range r.Cylinders {
+		best = max(best, c.SnapPercent)
+	}
 	for _, c := range r.Cylinders {
 		if slices.Contains(on, c.Cylinder) {
+			snap := band(c.SnapPercent, snapLow, snapFair, "weak", "fair")
+			if beside := band(100*c.SnapPercent/best, snapBehind, snapBeside, "weak", "fair"); beside != "fair" && snap != "weak" {
+				snap = beside
+			}
 			out = append(out, Shown{"idle", c.Cylinder, c.IdlePercent, "%", band(c.IdlePercent, idleLow, idleFair, "weak", "fair")},
-				Shown{"snap", c.Cylinder, c.SnapPercent, "%", band(c.SnapPercent, snapLow, snapFair, "weak", "fair")})
+				Shown{"snap", c.Cylinder, c.SnapPercent, "%", snap})
 		}
+	}
+	return out, nil
+}
+
+// missedLittle and missed are how far the speed falls without a cylinder, in percent of
+// the cylinder that is missed most.
+const missedLittle, missed = 45.0, 55.0
+
+// runBalance takes the idling engine's cylinders away one by one, before anything comes
+// off; nil for one that doesn't run.
+func runBalance(s *scenarios.Scenario, on []int) ([]Shown, error) {
+	b, err := bench.New(s.Setup())
+	if err != nil {
+		return nil, err
+	}
+	p := &probe{s, b}
+	p.do(bench.KindBelts, "", 0)
+	p.do(bench.KindPowerBalance, "", 0)
+	list := b.Record().Balances
+	if len(list) == 0 {
+		return nil, nil
+	}
+	r, most := list[0], 0.0
+	for _, rpm := range r.Without {
+		most = max(most, r.RPM-rpm)
+	}
+	var out []Shown
+	for _, c := range on {
+		drop := 100 * (r.RPM - r.Without[c-1]) / max(most, 1)
+		out = append(out, Shown{"balance", c, drop, "%", band(drop, missedLittle, missed, "dead", "works")})
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package debrief
 
 import (
 	"math"
+	"slices"
 
 	"crankbay/diagnose"
 	"crankbay/scenarios/attempt"
@@ -37,7 +38,20 @@ type Yours struct {
 	Tests   []string `json:"tests"`
 	Minutes float64  `json:"minutes"` // what they cost by the engine's list
 	Open    []int    `json:"open"`    // rivals that they could not tell apart
+	Nothing []string `json:"nothing"` // of the tests, those that tell none of the rivals apart on this engine
+	Next    string   `json:"next"`    // the test named as the next one, when it would rule out what is open
+	Verdict string   `json:"verdict"` // one of YoursSettled, YoursNext and YoursOpen
 }
+
+// What the student's own tests came to.
+const (
+	YoursSettled = "settled" // nothing was left open
+	YoursNext    = "next"    // the test named as the next one would have settled it
+	YoursOpen    = "open"    // something stayed open
+)
+
+// Yourses lists them.
+func Yourses() []string { return []string{YoursSettled, YoursNext, YoursOpen} }
 
 // PlanOf works out a plan for a verified attempt. tell, which may be nil, hears how far
 // it is.
@@ -60,7 +74,7 @@ func PlanOf(v attempt.Report, tell func(done, of int)) (Plan, error) {
 	plan.Rivals = others(all, s.Key)
 	w.of = w.done + len(wanted(x.shape))*(len(plan.Rivals)+1)
 	if len(plan.Rivals) > 0 {
-		if err := plan.measure(p, x, w); err != nil {
+		if err := plan.measure(p, x, done(v), w); err != nil {
 			return Plan{}, err
 		}
 	}
@@ -101,12 +115,14 @@ func others(all []Rival, key diagnose.Key) []Rival {
 const representatives = 2
 
 // measure does every test by the book on the engine and on its rivals. What takes
-// longest to work out comes last, and only where the others leave something open.
-func (p *Plan) measure(b *prober, x shapes, w *worker) error {
+// longest to work out comes last, and only where the others leave something open or the
+// student did it.
+func (p *Plan) measure(b *prober, x shapes, mine []doing, w *worker) error {
 	on := x.suspects[:min(len(x.suspects), representatives)]
 	told := make([]bool, len(p.Rivals))
 	for _, test := range wanted(x.shape) {
-		if test == TestRunning && x.shape != ShapeNone && all(told) {
+		own := slices.ContainsFunc(mine, func(d doing) bool { return d.test == TestRunning })
+		if test == TestRunning && x.shape != ShapeNone && all(told) && !own {
 			continue
 		}
 		shows, err := b.run(test, b.s, on)
@@ -240,20 +256,35 @@ func count(b uint64) int { return len(listed(b)) }
 
 // yours says what the student's own tests cost and what they left open.
 func (p *Plan) yours(v attempt.Report) Yours {
-	y := Yours{Tests: []string{}, Open: []int{}}
+	y := Yours{Tests: []string{}, Open: []int{}, Nothing: []string{}}
 	known := uint64(0)
 	for _, d := range done(v) {
 		y.Tests = append(y.Tests, d.test)
 		y.Minutes += v.Session.Scenario().Card.Minutes.Of(d.test, d.cylinders)
 		for _, s := range p.Table {
-			if s.Test == d.test {
-				known |= bits(s.RulesOut)
+			if s.Test != d.test {
+				continue
+			}
+			known |= bits(s.RulesOut)
+			if len(s.RulesOut) == 0 && d.test != TestDry {
+				y.Nothing = append(y.Nothing, d.test)
 			}
 		}
 	}
 	for i := range p.Rivals {
 		if known&(1<<i) == 0 {
 			y.Open = append(y.Open, i)
+		}
+	}
+	y.Verdict = YoursOpen
+	if len(y.Open) == 0 {
+		y.Verdict = YoursSettled
+		return y
+	}
+	next := v.Session.Sheet().NextTest
+	for _, s := range p.Table {
+		if left := bits(y.Open) &^ bits(s.RulesOut); s.Test == next && left == 0 {
+			y.Next, y.Verdict = next, YoursNext
 		}
 	}
 	return y
@@ -290,7 +321,7 @@ func done(v attempt.Report) []doing {
 			}
 		}
 	}
-	looked(rec, note)
+	looked(rec, v.Session.Scenario().Tools.Gauges[0].ID, note)
 	out := []doing{}
 	for _, t := range tests() {
 		if len(did[t]) > 0 {
@@ -300,13 +331,14 @@ func done(v attempt.Report) []doing {
 	return out
 }
 
-// looked notes what was looked at, and a reading by another gauge than the first.
-func looked(rec record.Record, note func(string, int)) {
+// looked notes what was looked at, and a reading by another gauge than the first of the
+// tray, which is the one that a plan reads by.
+func looked(rec record.Record, first string, note func(string, int)) {
 	kinds := map[string]string{
 		bench.KindLash: TestLash, bench.KindTiming: TestTiming, bench.KindBorescope: TestScope,
 		bench.KindCoolingPressure: TestCooling, bench.KindPowerBalance: TestBalance,
 	}
-	gauge, first := "", ""
+	gauge := first
 	for _, e := range rec.Events {
 		if test, ok := kinds[e.Kind]; ok {
 			note(test, e.Cylinder)
@@ -314,8 +346,6 @@ func looked(rec record.Record, note func(string, int)) {
 		switch {
 		case e.Kind == bench.KindGauge:
 			gauge = e.Choice
-		case e.Kind == bench.EventStroke && first == "":
-			first = gauge
 		case e.Kind == bench.EventStroke && gauge != first:
 			note(TestSecond, 0)
 		}

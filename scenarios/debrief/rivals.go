@@ -87,7 +87,16 @@ type maker struct {
 	family string
 	each   bool // one for each suspect, scaled by itself
 	make   func(cylinder int, bad float64) scenarios.Fault
+	likely func(scenarios.Fault) bool // as bad as it would have to be, it is seen in shops; nil for always
 }
+
+// What rings, lands and a gasket's path to the coolant let past at most, Cd·A [mm²], and
+// a hole that is more than a crack [mm]: twenty-five times what a sound ring pack passes
+// (judgement). A cylinder that holds nothing at all is a valve held open, a hole, or one
+// that draws nothing in, but not rings.
+const mostPast, leastHole = 8.0, 3.0
+
+func passable(f scenarios.Fault) bool { return f.AreaMM2 <= mostPast }
 
 // area turns a badness into an effective area [mm²], by decades so that small leaks
 // are met as well as large ones: 0.01 … 60.
@@ -96,7 +105,12 @@ func area(bad float64) float64 { return 0.01 * num.Pow(6000, bad) }
 func ofCylinder(family, kind string) maker {
 	return maker{family, true, func(c int, bad float64) scenarios.Fault {
 		return scenarios.Fault{Kind: kind, Cylinder: c, AreaMM2: area(bad)}
-	}}
+	}, nil}
+}
+
+func (m maker) only(likely func(scenarios.Fault) bool) maker {
+	m.likely = likely
+	return m
 }
 
 // lowMakers are what makes single cylinders low.
@@ -104,29 +118,32 @@ func lowMakers(s *scenarios.Scenario, suspects []int) []maker {
 	list := []maker{
 		ofCylinder(diagnose.FamilyValveLeak, scenarios.ExhaustSeatLeak),
 		ofCylinder(diagnose.FamilyValveLeak, scenarios.IntakeSeatLeak),
-		ofCylinder(diagnose.FamilyRingOrBore, scenarios.WornRings),
+		ofCylinder(diagnose.FamilyRingOrBore, scenarios.WornRings).only(passable),
 	}
 	if len(suspects) <= 2 { // on more cylinders at once nobody has seen these
 		list = append(list,
-			ofCylinder(diagnose.FamilyRingOrBore, scenarios.BrokenLand),
-			ofCylinder(diagnose.FamilyHeadGasket, scenarios.GasketToCoolant))
+			ofCylinder(diagnose.FamilyRingOrBore, scenarios.BrokenLand).only(passable),
+			ofCylinder(diagnose.FamilyHeadGasket, scenarios.GasketToCoolant).only(passable),
+			maker{diagnose.FamilyRingOrBore, true, func(c int, bad float64) scenarios.Fault {
+				return scenarios.Fault{Kind: scenarios.HoledPiston, Cylinder: c, DiameterMM: 25 * bad * bad}
+			}, func(f scenarios.Fault) bool { return f.DiameterMM >= leastHole }})
 	}
 	if len(suspects) == 1 {
 		list = append(list,
 			maker{diagnose.FamilyValveNotOpening, true, func(c int, bad float64) scenarios.Fault {
 				return scenarios.Fault{Kind: scenarios.IntakeLift, Cylinder: c, Share: 1 - bad}
-			}})
+			}, nil})
 	}
 	if s.Card.LashCheck {
 		list = append(list, maker{diagnose.FamilyTightLash, true, func(c int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.ExhaustLash, Cylinder: c, LashMM: -1.5 * bad}
-		}})
+		}, nil})
 	}
 	if len(suspects) == 2 && slices.Contains(neighbours(s.Engine, suspects[0]), suspects[1]) {
 		pair := slices.Clone(suspects)
 		list = append(list, maker{diagnose.FamilyHeadGasket, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.GasketBetween, Cylinders: pair, AreaMM2: area(bad)}
-		}})
+		}, nil})
 	}
 	for i, bank := range s.Engine.Banks {
 		if len(s.Engine.Banks) > 1 && len(bank) == len(suspects) && slices.Contains(bank, suspects[0]) {
@@ -140,7 +157,7 @@ func lowMakers(s *scenarios.Scenario, suspects []int) []maker {
 func cam(bank int, most float64) maker {
 	return maker{diagnose.FamilyValveTiming, false, func(_ int, bad float64) scenarios.Fault {
 		return scenarios.Fault{Kind: scenarios.StuckPhaser, Cam: "intake", Bank: bank, DegLate: most * bad}
-	}}
+	}, nil}
 }
 
 // allMakers are what makes a whole engine read low, or high.
@@ -149,24 +166,24 @@ func allMakers(s *scenarios.Scenario, low bool) []maker {
 	span := func(most float64) maker {
 		return maker{diagnose.FamilyMethodOrGauge, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.SpanError, Tool: gauge, ErrorPercent: most * bad}
-		}}
+		}, nil}
 	}
 	if !low {
 		return []maker{cam(0, -60), span(20), {diagnose.FamilyCarbonOrLiquid, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.Carbon, VolumeML: 60 * bad}
-		}}}
+		}, nil}}
 	}
 	return []maker{
 		cam(0, 60), span(-20),
 		{diagnose.FamilyRingOrBore, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.WornRings, AreaMM2: area(bad)}
-		}},
+		}, nil},
 		{diagnose.FamilyWashedOrDry, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.WashedBore, Share: bad}
-		}},
+		}, nil},
 		{diagnose.FamilySlowCranking, false, func(_ int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.CableResistance, ResistanceMOhm: 190 * bad}
-		}},
+		}, nil},
 	}
 }
 
@@ -174,15 +191,17 @@ func highMakers() []maker {
 	return []maker{
 		{diagnose.FamilyCarbonOrLiquid, true, func(c int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.Carbon, Cylinder: c, VolumeML: 60 * bad}
-		}},
+		}, nil},
 		{diagnose.FamilyCarbonOrLiquid, true, func(c int, bad float64) scenarios.Fault {
 			return scenarios.Fault{Kind: scenarios.Liquid, Cylinder: c, VolumeML: 60 * bad}
-		}},
+		}, nil},
 	}
 }
 
-// sameReading is how near a rival has to come to the reading [psi].
-const sameReading = 4.0
+// same is how near a rival has to come to a reading for a dial to show no more than the
+// same [psi]: half a division of a usual gauge, and a thirtieth of the reading up to 4 psi.
+// A cylinder that holds nothing is not one that holds a little.
+func same(reading float64) float64 { return min(4, max(1.25, reading/30)) }
 
 // rivals returns everything that could be wrong and reads the same, each scaled to
 // the readings of the suspects. An engine that reads as it should is its own rival,
@@ -301,7 +320,7 @@ func (p *prober) meet(m maker, cylinder int, on []int, target float64) (scenario
 	rising := b > a
 	bad, got := hi, b
 	for range halvings {
-		if math.Abs(got-target) < sameReading/2 {
+		if math.Abs(got-target) < same(target)/2 {
 			break
 		}
 		bad = (lo + hi) / 2
@@ -314,5 +333,6 @@ func (p *prober) meet(m maker, cylinder int, on []int, target float64) (scenario
 			hi = bad
 		}
 	}
-	return m.make(cylinder, bad), math.Abs(got-target) < sameReading, nil
+	f := m.make(cylinder, bad)
+	return f, math.Abs(got-target) < same(target) && (m.likely == nil || m.likely(f)), nil
 }

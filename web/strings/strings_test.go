@@ -125,7 +125,7 @@ func listed() map[string][]string {
 		return out
 	}
 	return map[string][]string{
-		"rules":     prefixed("rule.", diagnose.RuleNames(), ".passed", ".failed"),
+		"rules":     prefixed("rule.", append(diagnose.RuleNames(), reason.Rules()...), ".passed", ".failed", ".name"),
 		"judged":    prefixed("rule.", reason.Rules(), ".passed", ".failed"),
 		"limits":    prefixed("limit.", diagnose.RuleIDs()),
 		"families":  prefixed("family.", diagnose.Families(), "", ".hint"),
@@ -162,7 +162,10 @@ func listed() map[string][]string {
 		"cares":     prefixed("opinion.care.", opinion.Cares()),
 		"causes":    prefixed("opinion.family.", reasonFamilies()),
 		"speaks":    prefixed("opinion.reading.", reason.Readings()),
-		"standings": prefixed("standing.", []string{"supported", "open", "contradicted", "baseless"}),
+		"matches":   prefixed("match.", diagnose.Matches()),
+		"left":      prefixed("left.", diagnose.LeftKeys()),
+		"yours":     prefixed("debrief.plan.", debrief.Yourses()),
+		"standings": prefixed("standing.", diagnose.StandingKeys()),
 	}
 }
 
@@ -248,7 +251,7 @@ func TestKeysInSourceHaveTexts(t *testing.T) {
 func TestRuleSentencesUseTheirFacts(t *testing.T) {
 	table := tables(t)["en"]
 	for _, rule := range diagnose.RuleNames() {
-		allowed := append(diagnose.RuleFacts(rule), "cylinder", "place") // place: the cylinder in words
+		allowed := withPlaces(append(diagnose.RuleFacts(rule), "cylinder"))
 		for _, end := range []string{".passed", ".failed"} {
 			for _, name := range table["rule."+rule+end].Placeholders() {
 				assert.Containsf(t, allowed, name, "rule.%s%s", rule, end)
@@ -258,10 +261,20 @@ func TestRuleSentencesUseTheirFacts(t *testing.T) {
 	for _, rule := range reason.Rules() {
 		for _, end := range []string{".passed", ".failed"} {
 			for _, name := range table["rule."+rule+end].Placeholders() {
-				assert.Containsf(t, reason.RuleFacts(rule), name, "rule.%s%s", rule, end)
+				assert.Containsf(t, withPlaces(reason.RuleFacts(rule)), name, "rule.%s%s", rule, end)
 			}
 		}
 	}
+}
+
+// withPlaces adds what facts about cylinders make together: places in words.
+func withPlaces(facts []string) []string {
+	for _, name := range facts {
+		if who, ok := gostrings.CutSuffix(name, "cylinder"); ok {
+			facts = append(facts, who+"place", who+"there")
+		}
+	}
+	return facts
 }
 
 // source is the page's own code, all modules in one.
@@ -310,7 +323,7 @@ func TestEveryTextIsUsed(t *testing.T) {
 		roots = append(roots, m[1])
 	}
 	// Named by the tables of format.js and debrief.js, or by the core.
-	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "handin.", "misstep.", "paper.", "compose.", "card.", "word.", "gear.")
+	roots = append(roots, "refusal.", "caution.", "hazard.", "fact.", "stands.", "error.", "family.", "standing.", "match.", "left.", "noun.", "report.", "pattern.", "next.", "evidence.", "air.", "why.", "sure.", "switch.", "method.", "short.", "handin.", "misstep.", "paper.", "compose.", "card.", "word.", "gear.")
 	for key := range tables(t)["en"] {
 		ok := used[key]
 		for _, root := range roots {

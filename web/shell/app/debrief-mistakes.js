@@ -8,8 +8,8 @@ import { showPa } from './units.js';
 import { grid } from './debrief-part.js';
 
 /** The part about mistakes. */
-export function mistakes(app, { mistakes: { list, together } }) {
-  if (list.length === 0) return h('p', { key: 'none' }, t('debrief.mistakes.none'));
+export function mistakes(app, { mistakes: { list, together }, readings: read }) {
+  if (list.length === 0) return h('p', { key: 'none' }, t(read.some((r) => r.run > 0) ? 'debrief.mistakes.none' : 'debrief.mistakes.unread'));
   return h('div', { key: 'mistakes' }, h('p', { class: 'mute' }, t('debrief.mistakes.hint')),
     h('ul', { class: 'mistakes' }, list.map((m) => mistake(app, m))),
     list.length > 1 && together.length > 0 && h('details', { class: 'folded', key: 'together' }, h('summary', null, t('debrief.mistakes.together')),

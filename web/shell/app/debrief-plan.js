@@ -10,11 +10,11 @@ import { faultText } from './debrief-inside.js';
 export function plan(app, { plan: p }) {
   if (p.rivals.length === 0) return h('p', { key: 'none' }, t('debrief.plan.none'));
   return h('div', { key: 'plan' },
-    h('p', null, t(`debrief.plan.shape.${p.shape}`, { where: cylinders(p.suspects) }), ' ', t('debrief.plan.rivals', { list: names(p, p.rivals.map((_, i) => i)) })),
+    h('p', null, t(`debrief.plan.shape.${p.shape}`, { n: p.suspects.length, where: cylinders(p.suspects) }), ' ', t('debrief.plan.rivals', { list: names(p, p.rivals.map((_, i) => i)) })),
     h('ol', { class: 'steps' }, p.steps.map((s) => h('li', { key: s.test, 'data-test': s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
       h('p', null, shows(app, s), ' ', out(p, s))))),
     p.left.length > 0 && h('p', { key: 'left' }, t('debrief.plan.left', { list: names(p, p.left) })),
-    h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
+    p.steps.length > 0 && h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
     yours(p), others(app, p));
 }
 
@@ -52,9 +52,10 @@ function shown(app, x) {
 
 function yours(p) {
   const y = p.yours;
-  const list = y.tests.length ? and(y.tests.map((test) => (test === 'dry' ? t('debrief.plan.dry.short') : lower(t(`next.${test}`))))) : t('debrief.plan.yours.none');
-  return h('p', { key: 'yours', 'data-out': 'yours' }, t('debrief.plan.yours', { list, time: t('time.minutes', { m: number(y.minutes) }) }), ' ',
-    y.open.length ? t('debrief.plan.open', { list: names(p, y.open) }) : t('debrief.plan.settled'));
+  const said = (tests) => and(tests.map((test) => (test === 'dry' ? t('debrief.plan.dry.short') : lower(t(`next.${test}`)))));
+  const list = y.tests.length ? said(y.tests) : t('debrief.plan.yours.none');
+  return h('p', { key: 'yours', 'data-out': 'yours' }, t('debrief.plan.yours', { list, time: t('time.minutes', { m: number(y.minutes) }) }), ' ', y.nothing.length > 0 && `${t('debrief.plan.nothing.yours', { list: said(y.nothing) })} `,
+    t(`debrief.plan.${y.verdict}`, { list: names(p, y.open), next: lower(t(`next.${y.next}`)) }));
 }
 
 const lower = (s) => s.charAt(0).toLowerCase() + s.slice(1);

@@ -63,6 +63,12 @@ export function cylinders(list) {
   return t('cylinders.some', { n: some.length, list: and(some.map(String)) });
 }
 
+/** The same as it stands behind a verb or 'on': 'los cilindros 2 y 3'. */
+export function theCylinders(list) {
+  const some = list.filter((c) => c > 0);
+  return some.length === 0 ? t('cylinders.all') : t('cylinders.the', { n: some.length, list: and(some.map(String)) });
+}
+
 /** 'a, b and c' in the reader's language. */
 export function and(items) {
   if (items.length < 2) return items.join('');
@@ -83,12 +89,12 @@ export function duration(minutes) {
 // Where the word of a fact is found; other facts carry numbers.
 const words = {
   claimed: 'family', first: 'family', answer: 'family', points_to: 'family', standing: 'standing', pattern: 'pattern', named: 'next',
-  good_test: 'next', missing: 'evidence', spoiled: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
+  good_test: 'next', absent: 'short', match: 'match', left: 'left', missing: 'evidence', spoiled: 'evidence', cited: 'evidence', sure: 'sure', wanted: 'switch', used: 'switch', fault: 'method',
   caution: 'caution', field: 'short', item: 'card', test: 'next', better: 'next', where: 'air', why: 'why',
 };
 
 // Words that stand as titles elsewhere and inside a sentence here.
-const titles = new Set(['family', 'next']);
+const titles = new Set(['family', 'next', 'switch']);
 
 function inSentence(root, text) {
   return titles.has(root) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
@@ -103,12 +109,18 @@ function inSentence(root, text) {
 export function factText(fact, unit) {
   if (fact.name === 'written' && fact.value === 0 && !fact.key) return t('not_said');
   if (fact.key === 'not_said') return t('not_said');
-  if (fact.key) return inSentence(words[fact.name], tFirst([`${words[fact.name] ?? 'word'}.${fact.key}`, `hazard.${fact.key}`], { cylinder: '–' }));
+  if (fact.key) {
+    const root = words[fact.name] ?? 'word';
+    const text = tFirst([root === 'next' || root === 'family' ? `noun.${fact.key}` : '', `${root}.${fact.key}`, `hazard.${fact.key}`].filter(Boolean), { cylinder: number(fact.value) });
+    return words[fact.name] === 'card' ? t('quote', { text }) : inSentence(words[fact.name], text); // some cards hold a comma
+  }
   if (fact.unit === 'Pa' && fact.name === 'wanted' && unit === 'psi') return `${showPa(fact.value, unit, 0)} ${unit}`; // a page's round kPa
   if (fact.unit === 'Pa') return pressure(fact.value, unit);
   if (fact.unit === '°C') return temperature(fact.value);
   if (fact.unit === 'N·m') return torque(fact.value);
   if (fact.unit === 'ml') return oil(fact.value);
+  if (fact.unit === '°') return `${number(fact.value, 1)}°`;
+  if (fact.unit === 'rpm') return `${number(fact.value)} rpm`;
   if (fact.unit === '%') return `${number(fact.value)} %`;
   return fact.unit ? `${number(fact.value, 1)} ${fact.unit}` : number(fact.value, 1);
 }
@@ -122,7 +134,7 @@ export function factText(fact, unit) {
  * @param {string} unit
  */
 export function fillFacts(text, facts, unit) {
-  const { shared, records } = splitRecords(facts);
+  const { shared, records } = splitRecords(facts, unit);
   const names = (s) => [...s.matchAll(/\{([a-z_]+)\}/g)].map((m) => m[1]);
   const own = new Set(records.flatMap((r) => r.map((f) => f.name)).filter((name) => name !== 'cylinder'));
   const all = valuesOf(facts, unit);
@@ -174,8 +186,11 @@ function valuesOf(facts, unit) {
   for (const fact of facts) {
     add(fact.name, factText(fact, unit));
   }
-  const places = facts.filter((fact) => fact.name === 'cylinder').map((fact) => fact.value);
-  if (places.length > 0) add('place', cylinders([...new Set(places)]));
+  for (const name of new Set(facts.map((fact) => fact.name).filter((s) => /(^|_)cylinder$/.test(s)))) {
+    const places = [...new Set(facts.filter((fact) => fact.name === name).map((fact) => fact.value))];
+    values.set(name.replace(/cylinder$/, 'place'), [cylinders(places)]);
+    values.set(name.replace(/cylinder$/, 'there'), [theCylinders(places)]);
+  }
   return values;
 }
 
@@ -183,7 +198,7 @@ function valuesOf(facts, unit) {
 const ofOne = new Set(['field', 'written', 'other', 'strokes', 'wet_strokes', 'temperature', 'speed', 'oil', 'out', 'fault', 'reading', 'share', 'why', 'leak', 'where', 'wanted']);
 
 /** Parts the facts into those of the rule and those of each cylinder. */
-function splitRecords(facts) {
+function splitRecords(facts, unit) {
   const shared = [];
   const records = [];
   for (const fact of facts) {
@@ -191,18 +206,17 @@ function splitRecords(facts) {
     else if (records.length && ofOne.has(fact.name)) records[records.length - 1].push(fact);
     else shared.push(fact);
   }
-  return { shared, records: together(records) };
+  return { shared, records: together(records, unit) };
 }
 
-/** One record for all cylinders of which nothing but the same fault is said. */
-function together(records) {
+/** One record for all cylinders of which the same is to be said. */
+function together(records, unit) {
   const groups = new Map();
-  for (const record of records) {
-    const [, fault, ...more] = record;
-    if (fault?.name !== 'fault' || more.length > 0) return records;
-    const group = groups.get(fault.key) ?? [fault];
-    group.splice(-1, 0, record[0]);
-    groups.set(fault.key, group);
+  for (const [cylinder, ...rest] of records) {
+    const says = rest.map((fact) => `${fact.name}=${factText(fact, unit)}`).join(';');
+    const group = groups.get(says);
+    if (group) group.splice(group.length - rest.length, 0, cylinder);
+    else groups.set(says, [cylinder, ...rest]);
   }
   return [...groups.values()];
 }

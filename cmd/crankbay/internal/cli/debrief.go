@@ -1,17 +1,22 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
+	"crankbay/diagnose/report"
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/debrief"
 	"crankbay/sim/unit"
+	"crankbay/web/strings/words"
 )
 
 // debriefed is what `verify --debrief` prints besides the grade: the facts that the
@@ -65,33 +70,45 @@ func suspect(t debrief.Truth) int {
 	return low.Cylinder
 }
 
-func writeDebrief(w io.Writer, d *debriefed) error {
-	fmt.Fprintf(w, "\nWhat was inside: %s\n", faultWords(d.Truth.Faults))
-	fmt.Fprintln(w, "\nReadings against what there was (last stroke, psi)")
-	t := table{head: []string{"cylinder", "test", "written", "dial", "needle", "in the hose", "highest inside", "by the book"}}
+// writeDebrief says it in the sentences of the page.
+func writeDebrief(out io.Writer, d *debriefed, lang words.Words) error {
+	w := teller{out, lang, report.NewPrinter(lang)}
+	w.title("inside")
+	for _, f := range d.Truth.Faults {
+		w.line(w.fault(f, true))
+	}
+	if len(d.Truth.Faults) == 0 {
+		w.line(lang.Say("fault.none"))
+	}
+	w.title("readings")
+	w.line(lang.Say("debrief.readings.caption", "unit", "psi"))
+	t := table{head: []string{lang.Say("column.cylinder")}}
+	for _, c := range []string{"written", "dial", "hose", "peak", "book"} {
+		t.head = append(t.head, lang.Say("debrief.column."+c))
+	}
 	for _, r := range d.Readings {
-		test := "dry"
+		who := fmt.Sprint(r.Cylinder)
 		if r.Wet {
-			test = "wet"
+			who = lang.Say("debrief.readings.wet", "cylinder", r.Cylinder)
 		}
-		if r.Run == 0 {
-			t.add(fmt.Sprint(r.Cylinder), test, "", "not taken", "", "", "", psi(r.Book))
-			continue
-		}
-		written := "nothing"
+		written := "-"
 		if r.Written != nil {
 			written = psi(*r.Written)
 		}
-		t.add(fmt.Sprint(r.Cylinder), test, written, psi(r.Shown), psi(r.Needle), psi(r.Hose), psi(r.Peak), psi(r.Book))
+		if r.Run == 0 {
+			t.add(who, written, lang.Say("debrief.readings.never"), "-", "-", psi(r.Book))
+			continue
+		}
+		t.add(who, written, psi(r.Shown), psi(r.Hose), psi(r.Peak), psi(r.Book))
 	}
-	if err := t.write(w); err != nil {
+	if err := t.write(out); err != nil {
 		return err
 	}
-	writeMistakes(w, d.Mistakes)
+	w.mistakes(d.Mistakes, slices.ContainsFunc(d.Readings, func(r debrief.Reading) bool { return r.Run > 0 }))
 	if d.Inside != nil {
-		writeInside(w, *d.Inside)
+		w.inside(*d.Inside)
 	}
-	writePlan(w, d.Plan)
+	w.plan(d.Plan)
 	return nil
 }
 
@@ -100,6 +117,7 @@ func psi(pa float64) string { return fmt.Sprintf("%.1f", unit.Gauge(pa).PSI()) }
 // plainWords makes a key readable.
 func plainWords(key string) string { return strings.ReplaceAll(key, "_", " ") }
 
+// faultWords names faults for a list of variants.
 func faultWords(list []scenarios.Fault) string {
 	var out []string
 	for _, f := range list {
@@ -112,130 +130,244 @@ func faultWords(list []scenarios.Fault) string {
 		}
 		out = append(out, s)
 	}
-	if len(out) == 0 {
-		return "nothing wrong with the engine"
-	}
 	return strings.Join(out, "; ")
 }
 
-// writeInside says where the gas of a cylinder went between bottom and top.
-func writeInside(w io.Writer, in debrief.Inside) {
-	fmt.Fprintf(w, "\nWhere the gas of cylinder %d went, tested by the book: it reached %s psi, a sound engine %s\n", in.Cylinder, psi(in.PeakPa), psi(in.SoundPeakPa))
+// A teller writes a debrief in one language.
+type teller struct {
+	out  io.Writer
+	lang words.Words
+	p    *report.Printer
+}
+
+func (w teller) title(part string) { fmt.Fprintf(w.out, "\n%s\n", w.lang.Say("debrief.part."+part)) }
+
+func (w teller) line(says ...string) { fmt.Fprintln(w.out, " ", strings.Join(says, " ")) }
+
+func (w teller) minutes(m float64) string {
+	return w.lang.Say("time.minutes", "m", fmt.Sprintf("%.0f", m))
+}
+
+// fault says one fault, with where it is unless that is known.
+func (w teller) fault(f scenarios.Fault, place bool) string {
+	list := f.Cylinders
+	if f.Cylinder > 0 {
+		list = []int{f.Cylinder}
+	}
+	if f.Kind != scenarios.CamTiming {
+		s := w.lang.Say("fault." + f.Kind)
+		if place && len(list) > 0 {
+			s += ", " + w.p.Place(list)
+		}
+		return s
+	}
+	key := "fault.cam_timing.late"
+	if f.TeethLate < 0 {
+		key = "fault.cam_timing.early"
+	}
+	s := w.lang.Say(key, "n", max(f.TeethLate, -f.TeethLate), "cam", w.lang.Say("cam."+f.Cam))
+	switch {
+	case place && f.Bank > 0:
+		s += ", " + w.lang.Say("fault.bank", "bank", f.Bank)
+	case place:
+		s += ", " + w.lang.Say("cylinders.all")
+	}
+	return s
+}
+
+// inside says where the gas of a cylinder went between bottom and top.
+func (w teller) inside(in debrief.Inside) {
+	fmt.Fprintf(w.out, "\n%s, %s\n", w.lang.Say("cylinder", "cylinder", in.Cylinder), w.lang.Say("debrief.inside.book"))
+	peak, sound := psi(in.PeakPa)+" psi", psi(in.SoundPeakPa)+" psi"
+	switch {
+	case in.Lost && len(in.Losses) > 0:
+		most := slices.MaxFunc(in.Losses, func(a, b debrief.Loss) int { return cmp.Compare(a.Share-a.Sound, b.Share-b.Sound) })
+		w.line(w.lang.Say("debrief.lost", "peak", peak, "sound", sound, "deg", fmt.Sprintf("%.0f", math.Abs(in.LostDeg)),
+			"path", w.lang.Say("path."+most.Path), "share", fmt.Sprintf("%.0f", 100*(most.Share-most.Sound))))
+	case math.Abs(in.PeakPa-in.SoundPeakPa) < 0.03*in.SoundPeakPa:
+		w.line(w.lang.Say("debrief.lost.nothing", "peak", peak, "sound", sound))
+	default:
+		w.line(w.lang.Say("debrief.lost.elsewhere", "peak", peak, "sound", sound))
+	}
+	w.line(w.lang.Say("debrief.losses.caption"))
 	for _, l := range in.Losses {
 		if math.Abs(l.Share) >= 0.001 || math.Abs(l.Sound) >= 0.001 {
-			fmt.Fprintf(w, "  %s: %.1f %%, sound %.1f %%\n", l.Path, 100*l.Share, 100*l.Sound)
+			w.line(fmt.Sprintf("  %s: %.1f %% (%s %.1f %%)", w.lang.Say("path."+l.Path), 100*l.Share, w.lang.Say("debrief.column.sound"), 100*l.Sound))
 		}
-	}
-	if in.Lost {
-		fmt.Fprintf(w, "  half of the loss had gone %.0f° before the top\n", -in.LostDeg)
 	}
 }
 
 // effectsShown is how many readings of one mistake the text names.
 const effectsShown = 4
 
-func writeMistakes(w io.Writer, m debrief.Mistakes) {
-	fmt.Fprintln(w, "\nWhat mistakes did to the readings (each played again without it)")
-	if len(m.List) == 0 {
-		fmt.Fprintln(w, "  none found")
+func (w teller) mistakes(m debrief.Mistakes, read bool) {
+	w.title("mistakes")
+	switch {
+	case len(m.List) > 0:
+	case !read:
+		w.line(w.lang.Say("debrief.mistakes.unread"))
+	default:
+		w.line(w.lang.Say("debrief.mistakes.none"))
 	}
 	for _, x := range m.List {
-		note := ""
+		w.line(w.p.Fill(w.lang.Say("mistake."+x.Key), x.Facts))
+		when := w.lang.Say("debrief.when", "time", w.p.Duration(x.Minutes))
 		if x.Corrected {
-			note = ", done again without it"
+			when += ", " + w.lang.Say("debrief.mistakes.corrected")
 		}
-		fmt.Fprintf(w, "  %s (%.0f min%s)\n", plainWords(x.Key), x.Minutes, note)
+		w.line("  (" + when + ")")
 		for i, e := range x.Effects {
 			if i == effectsShown {
-				fmt.Fprintf(w, "    and %d more\n", len(x.Effects)-i)
+				w.line("  " + w.lang.Say("debrief.mistakes.all", "n", len(x.Effects)) + " …")
 				break
 			}
-			fmt.Fprintf(w, "    %s\n", effectLine(e))
+			w.line("  " + w.effect(e))
 		}
 		if len(x.Effects) == 0 {
-			fmt.Fprintln(w, "    changed nothing that can be read")
+			w.line("  " + w.lang.Say("effect.none"))
 		}
 		if v := x.Verdict; v != nil {
-			fmt.Fprintf(w, "    rule %s: %s, without it %s\n", v.Before.Rule, kept(v.Before.Passed), kept(v.After.Passed))
+			key := "effect.turned.in"
+			if v.Before.Passed {
+				key = "effect.turned.out"
+			}
+			w.line("  " + w.lang.Say(key, "rule", w.lang.Say("limit."+v.Before.Rule)))
 		}
 	}
 }
 
-func kept(passed bool) string {
-	if passed {
-		return "kept"
+// effect says what a mistake did to one reading.
+func (w teller) effect(e debrief.Effect) string {
+	value := func(v float64) string {
+		if e.Unit == "%" {
+			return fmt.Sprintf("%.0f %%", v)
+		}
+		return psi(v) + " psi"
 	}
-	return "not kept"
-}
-
-func effectLine(e debrief.Effect) string {
-	where := "whole engine"
-	if e.Cylinder > 0 {
-		where = fmt.Sprintf("cylinder %d", e.Cylinder)
+	what := w.lang.Say("effect.on."+e.On, "cylinder", e.Cylinder)
+	first := func(key string) string {
+		return w.lang.Say(key, "what", what, "before", value(e.FirstBefore), "after", value(e.FirstAfter))
 	}
-	if e.Unit == "%" {
-		return fmt.Sprintf("%s, %s: %.0f %%, without it %.0f %% (%+.0f)", where, e.On, e.Before, e.After, e.Delta)
-	}
-	s := fmt.Sprintf("%s, %s: %s psi, without it %s (%+.1f)", where, e.On, psi(e.Before), psi(e.After), unit.Gauge(e.Delta).PSI())
 	if e.Delta == 0 {
-		s = fmt.Sprintf("%s, %s: %s psi either way", where, e.On, psi(e.Before))
+		return first("effect.first.only")
 	}
+	key := "effect.added"
+	if e.Delta < 0 {
+		key = "effect.cost"
+	}
+	s := w.lang.Say(key, "delta", value(math.Abs(e.Delta)), "what", what, "before", value(e.Before), "after", value(e.After))
 	if e.FirstDelta != 0 {
-		s += fmt.Sprintf("; first stroke %s, without it %s (%+.1f)", psi(e.FirstBefore), psi(e.FirstAfter), unit.Gauge(e.FirstDelta).PSI())
+		s += " " + first("effect.first")
 	}
 	return s
 }
 
-func writePlan(w io.Writer, p debrief.Plan) {
-	fmt.Fprintln(w, "\nThe cheapest tests that would have told it, after a dry test by the card")
+func (w teller) plan(p debrief.Plan) {
+	w.title("plan")
 	if len(p.Rivals) == 0 {
-		fmt.Fprintln(w, "  none needed: nothing else on the list reads the same")
+		w.line(w.lang.Say("debrief.plan.none"))
 		return
 	}
-	fmt.Fprintf(w, "  reads the same: %s\n", rivalWords(p, nil))
+	w.line(w.lang.Say("debrief.plan.shape."+p.Shape, "n", len(p.Suspects), "where", w.p.Place(p.Suspects)), w.lang.Say("debrief.plan.rivals", "list", w.rivals(p, nil)))
 	for _, s := range p.Steps {
-		fmt.Fprintf(w, "  %s, %.0f min: rules out %s\n", plainWords(s.Test), s.Minutes, rivalWords(p, s.RulesOut))
+		w.line(upperFirst(w.test(s.Test)) + ", " + w.minutes(s.Minutes) + ". " + w.ruledOut(p, s))
 		for _, x := range s.Shows {
-			fmt.Fprintf(w, "    %s\n", shownLine(x))
+			if says := w.shown(x); says != "" {
+				w.line("  " + says)
+			}
 		}
 	}
 	if len(p.Left) > 0 {
-		fmt.Fprintf(w, "  no test on the list rules out %s\n", rivalWords(p, p.Left))
+		w.line(w.lang.Say("debrief.plan.left", "list", w.rivals(p, p.Left)))
 	}
-	fmt.Fprintf(w, "  %.0f min in all; your tests (%s) took %.0f min by the same list and left open: %s\n",
-		p.Minutes, orNone(plainWords(strings.Join(p.Yours.Tests, ", "))), p.Yours.Minutes, rivalWords(p, p.Yours.Open))
+	if len(p.Steps) > 0 {
+		w.line(w.lang.Say("debrief.plan.sum", "time", w.minutes(p.Minutes)))
+	}
+	mine := w.tests(p.Yours.Tests)
+	if len(mine) == 0 {
+		mine = []string{w.lang.Say("debrief.plan.yours.none")}
+	}
+	w.line(w.lang.Say("debrief.plan.yours", "list", w.p.And(mine), "time", w.minutes(p.Yours.Minutes)))
+	if nothing := w.tests(p.Yours.Nothing); len(nothing) > 0 {
+		w.line(w.lang.Say("debrief.plan.nothing.yours", "list", w.p.And(nothing)))
+	}
+	w.line(w.lang.Say("debrief.plan."+p.Yours.Verdict, "list", w.rivals(p, p.Yours.Open), "next", w.test(p.Yours.Next)))
 }
 
-func shownLine(x debrief.Shown) string {
-	s := plainWords(x.Name)
-	if x.Cylinder > 0 {
-		s += fmt.Sprintf(" of cylinder %d", x.Cylinder)
+func (w teller) tests(list []string) []string {
+	var out []string
+	for _, test := range list {
+		out = append(out, w.test(test))
 	}
-	if x.Unit != "" {
-		s += fmt.Sprintf(": %.0f %s", math.Round(x.Value), x.Unit)
-	}
-	return s + " (" + orNone(plainWords(x.Means)) + ")"
+	return out
 }
 
-func orNone(s string) string {
-	if s == "" {
-		return "none"
+func (w teller) test(test string) string {
+	switch test {
+	case "":
+		return ""
+	case debrief.TestDry:
+		return w.lang.Say("debrief.plan.dry.short")
 	}
-	return s
+	return lowerFirst(w.lang.Say("next." + test))
 }
 
-// rivalWords names rivals by their first fault; all of them when the list is nil.
-func rivalWords(p debrief.Plan, list []int) string {
+func (w teller) ruledOut(p debrief.Plan, s debrief.Step) string {
+	switch {
+	case len(s.RulesOut) == 0:
+		return w.lang.Say("debrief.plan.nothing")
+	case len(s.RulesOut) == len(p.Rivals) && len(p.Rivals) > 1:
+		return w.lang.Say("debrief.plan.out.all")
+	}
+	return w.lang.Say("debrief.plan.out", "list", w.rivals(p, s.RulesOut))
+}
+
+// shown says what a test shows on this engine; empty for a speed as it should be.
+func (w teller) shown(x debrief.Shown) string {
+	if x.Unit == "" && x.Means != "" {
+		var out []string
+		for _, f := range strings.Fields(x.Means) {
+			if w.lang.Has("fact." + f) {
+				out = append(out, w.lang.Say("fact."+f, "cylinder", max(x.Cylinder, 1)))
+			}
+		}
+		return strings.Join(out, " ")
+	}
+	key := "shown." + x.Name + "." + x.Means
+	if !w.lang.Has(key) {
+		return ""
+	}
+	digits := 0
+	if x.Unit == "mm" {
+		digits = 2
+	}
+	return w.lang.Say(key, "cylinder", x.Cylinder, "value", fmt.Sprintf("%.*f %s", digits, math.Abs(x.Value), x.Unit))
+}
+
+// rivals names rivals by their first fault, each once; all of them when the list is nil.
+func (w teller) rivals(p debrief.Plan, list []int) string {
 	var out []string
 	for i, r := range p.Rivals {
 		if list != nil && !slices.Contains(list, i) {
 			continue
 		}
-		if len(r.Faults) == 0 {
-			out = append(out, plainWords(r.Family))
-			continue
+		s := w.lang.Say("family." + r.Family)
+		if len(r.Faults) > 0 {
+			s = w.fault(r.Faults[0], false)
 		}
-		out = append(out, plainWords(r.Faults[0].Kind))
+		if s = lowerFirst(s); !slices.Contains(out, s) {
+			out = append(out, s)
+		}
 	}
-	return orNone(strings.Join(out, ", "))
+	return w.p.And(out)
+}
+
+func upperFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
 }

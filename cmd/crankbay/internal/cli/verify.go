@@ -16,6 +16,7 @@ import (
 	"crankbay/scenarios/class"
 	"crankbay/scenarios/collect"
 	"crankbay/scenarios/seal"
+	"crankbay/web/strings/words"
 )
 
 // verifying is how hand-ins are verified.
@@ -27,8 +28,10 @@ type verifying struct {
 	asCSV     bool
 	full      bool // what the Debrief tells
 	reports   bool // one report after the other, instead of a table
-	jobs      int  // at once
-	stdin     bool // names come from standard input, answers are lines
+	lang      string
+	words     words.Words // of that language
+	jobs      int         // at once
+	stdin     bool        // names come from standard input, answers are lines
 	collector *collect.Collector
 }
 
@@ -65,6 +68,7 @@ The exit status is 1 when any hand-in is not what it should be.`,
   crankbay verify mailbox.txt --key my-key.txt
   find . -name '*.json' | crankbay verify - > rows.jsonl
   crankbay verify --debrief attempt.json
+  crankbay verify --debrief --lang es attempt.json
   crankbay verify --scenario my-engine.json attempt.json`,
 		Args: args(1, -1, "one or more attempt files"),
 		RunE: func(c *cobra.Command, a []string) error { return o.run(c, a) },
@@ -77,6 +81,7 @@ The exit status is 1 when any hand-in is not what it should be.`,
 	f.BoolVar(&o.asJSON, "json", false, "print JSON, one entry per hand-in")
 	f.BoolVar(&o.asCSV, "csv", false, "print a table with commas, one line per hand-in")
 	f.BoolVar(&o.reports, "reports", false, "print a whole report for each hand-in of a folder too")
+	f.StringVar(&o.lang, "lang", "en", "language of reports: en or es")
 	f.IntVarP(&o.jobs, "jobs", "j", runtime.GOMAXPROCS(0), "hand-ins worked on at once")
 	return c
 }
@@ -97,6 +102,13 @@ func (o *verifying) run(c *cobra.Command, names []string) error {
 		return usagef("verify: --debrief goes with reports and --json")
 	case o.jobs < 1 || o.jobs > 1024:
 		return usagef("verify: --jobs %d, want 1 to 1024", o.jobs)
+	}
+	if o.lang != "en" && o.lang != "es" {
+		return usagef("verify: --lang %q: want en or es", o.lang)
+	}
+	var err error
+	if o.words, err = words.For(o.lang); err != nil {
+		return err
 	}
 	if err := o.collect(); err != nil {
 		return err

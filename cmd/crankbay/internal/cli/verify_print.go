@@ -27,12 +27,12 @@ func (o *verifying) print(c *cobra.Command, rows []handed) error {
 	case o.asCSV:
 		return collect.WriteCSV(out, rowsOf(rows))
 	case o.reports:
-		return writeReports(out, rows)
+		return o.writeReports(out, rows)
 	}
 	return o.writeTable(out, rows)
 }
 
-func writeReports(w io.Writer, rows []handed) error {
+func (o *verifying) writeReports(w io.Writer, rows []handed) error {
 	first := true
 	for _, h := range rows {
 		if !h.Holds || h.Error != "" && h.Grade == nil {
@@ -42,14 +42,14 @@ func writeReports(w io.Writer, rows []handed) error {
 			fmt.Fprintln(w)
 		}
 		first = false
-		if err := writeReport(w, h); err != nil {
+		if err := writeReport(w, h, o.words); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func writeReport(w io.Writer, h handed) error {
+func writeReport(w io.Writer, h handed, lang words.Words) error {
 	who := h.Who
 	if who == "" {
 		who = "no name given"
@@ -71,11 +71,11 @@ func writeReport(w io.Writer, h handed) error {
 	if h.Grader != 0 {
 		fmt.Fprintf(w, "Graded by version %d of the grader then, by the present one now.\n", h.Grader)
 	}
-	fmt.Fprintf(w, "\n%s", report.Text(*h.Grade))
+	fmt.Fprintf(w, "\n%s", report.Text(*h.Grade, lang))
 	if h.Debrief == nil {
 		return nil
 	}
-	return writeDebrief(w, h.Debrief)
+	return writeDebrief(w, h.Debrief, lang)
 }
 
 // writeTable prints a class: one line each, then what it comes to.
