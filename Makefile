@@ -69,9 +69,9 @@ golden:
 	@git diff --stat -- '*golden*'
 	@echo "Read the diff: a changed digest is a new model version, and a commit that says why."
 
-# Takes pictures of every place at two sizes into web/e2e/screens.
+# Takes pictures of every place and state into web/e2e/screens; SCREENS=name,name takes some only.
 screens: tools site
-	@SCREENS=1 go test -count=1 -run Screens ./web/e2e
+	@SCREENS=$${SCREENS:-all} go test -count=1 -timeout 40m -run Screens ./web/e2e
 	@echo "Look at web/e2e/screens."
 
 # Installs the tools of the tests where they are missing.

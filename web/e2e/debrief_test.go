@@ -5,12 +5,10 @@ package e2e
 import (
 	"math"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -138,28 +136,6 @@ func TestDebriefAccessible(t *testing.T) {
 		assert.LessOrEqual(t, eval[float64](p, `document.documentElement.scrollWidth`), float64(l.width), "no scrolling sideways")
 		quiet(t, p)
 	}
-}
-
-// Pictures of the Debrief, run by `make screens`.
-func TestScreensOfTheDebrief(t *testing.T) {
-	if os.Getenv("SCREENS") == "" {
-		t.Skip("pictures are taken by 'make screens'")
-	}
-	require.NoError(t, os.MkdirAll("screens", 0o755))
-	p := open(t, look{noWebGL: true}, "lang=en")
-	p.handedIn(faulty, hasty)
-	var looks []look
-	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
-		looks = append(looks, look{width: size[0], height: size[1]}, look{width: size[0], height: size[1], dark: true})
-	}
-	p.pictures("debrief-hasty", looks, func() {})
-	_, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-	require.NoError(t, err)
-	eval[bool](p, `(dispatchEvent(new Event('beforeprint')), true)`)
-	p.do("size", chromedp.EmulateViewport(794, 1123, chromedp.EmulateScale(1))) // A4
-	png, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
-	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(filepath.Join("screens", "debrief-hasty-print.png"), png, 0o644))
 }
 
 // formatPSI writes a pressure the way the page does.

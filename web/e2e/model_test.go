@@ -4,7 +4,6 @@ package e2e
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -101,21 +100,5 @@ func TestDebriefLeadsToTheModel(t *testing.T) {
 	mouse{p}.press(css("act", "hand-in-now"))
 	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
 	assert.Equal(t, p.base+"/model.es.html _blank", eval[string](p, `(() => { const a = document.querySelector('[data-act="model"]'); return a.href + ' ' + a.target; })()`))
-	quiet(t, p)
-}
-
-// Pictures of the page about the model, run by `make screens`.
-func TestScreensOfTheModel(t *testing.T) {
-	if os.Getenv("SCREENS") == "" {
-		t.Skip("pictures are taken by 'make screens'")
-	}
-	require.NoError(t, os.MkdirAll("screens", 0o755))
-	p := open(t, look{}, "lang=en")
-	p.modelPage()
-	var looks []look
-	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
-		looks = append(looks, look{width: size[0], height: size[1]}, look{width: size[0], height: size[1], dark: true})
-	}
-	p.pictures("model", looks, func() {})
 	quiet(t, p)
 }

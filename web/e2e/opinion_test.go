@@ -263,28 +263,6 @@ func TestSecondOpinionTakes(t *testing.T) {
 	assert.Positive(t, took)
 }
 
-// Pictures, for a person to look at.
-func TestScreensOfTheOpinion(t *testing.T) {
-	if os.Getenv("SCREENS") == "" {
-		t.Skip("pictures are taken by 'make screens'")
-	}
-	require.NoError(t, os.MkdirAll("screens", 0o755))
-	p := open(t, look{noWebGL: true}, "lang=en")
-	var looks []look
-	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
-		looks = append(looks, look{width: size[0], height: size[1]})
-	}
-	mouse{p}.press(css("act", "to-opinion"))
-	p.waitFor(`!!document.querySelector('main.opinion')`, "the Second opinion")
-	p.pictures("opinion-empty", looks, func() {})
-	p.paste(pasted)
-	mouse{p}.press(css("act", "opinion-ask"))
-	p.waitFor(answered, "the opinion")
-	p.pictures("opinion", append(looks, look{width: 390, height: 844, dark: true}), func() {})
-	eval[bool](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)`)
-	p.pictures("opinion-open", looks, func() {})
-}
-
 // The page in one file carries the program and its library too.
 func TestSecondOpinionInTheSingleFile(t *testing.T) {
 	p := openSingle(t, look{noWebGL: true})
