@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"path/filepath"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -27,7 +28,7 @@ var sights = []sight{
 		p.back()
 	}},
 	{"yard-trouble", false, func(p *page) {
-		p.do("choose a file", chromedp.SetUploadFiles(chromedp.CSS(`input[name="file"]`), []string{"doc.go"}, chromedp.NodeReady))
+		p.do("choose a file", chromedp.SetUploadFiles(chromedp.CSS(`input[name="file"]`), []string{abs(p.t, "doc.go")}, chromedp.NodeReady))
 		p.waitFor(`!!document.querySelector('.notice')`, "what is wrong with the file")
 	}},
 	{"bay-first", true, func(p *page) { p.opened("sound-inline-four", "reasons", "") }},
@@ -166,4 +167,12 @@ func TestSightsHaveNames(t *testing.T) {
 		require.False(t, seen[s.name], s.name)
 		seen[s.name] = true
 	}
+}
+
+// abs is where a file of these tests lies, for a browser that wants to know exactly.
+func abs(t *testing.T, name string) string {
+	t.Helper()
+	full, err := filepath.Abs(name)
+	require.NoError(t, err)
+	return full
 }

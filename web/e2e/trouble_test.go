@@ -158,6 +158,18 @@ func TestWorksFromASubfolder(t *testing.T) {
 	}
 }
 
+// An address can leave the drawn Bay out, for a machine that it is too much for: its
+// program isn't even fetched, and the page's own drawing stands in its place.
+func TestSceneOff(t *testing.T) {
+	host := &host{}
+	p := open(t, look{gate: host.gate}, "scene=off")
+	p.openFile(attemptAt(t, faulty, "grade", hosed))
+	p.waitFor(`document.querySelector('.plate .drawing svg')?.checkVisibility()`, "the page's own drawing")
+	assert.False(t, eval[bool](p, `!!document.querySelector('.plate iframe')`))
+	assert.False(t, host.served("scene.wasm.gz"))
+	quiet(t, p)
+}
+
 // Nobody gets stuck: from the top of the Bay, Tab comes round to the top again.
 func TestTabComesRound(t *testing.T) {
 	p := open(t, look{}, "")

@@ -157,7 +157,7 @@ func (p *Plan) drawTray(l *List, plugs []int) {
 		long := math.Min(math.Min(slot.H-num-13, 2.5*slot.W), 1.5*p.body.pitch)
 		c.Y = slot.Y + 4 + long/2
 		at := Point{c.X, slot.Bottom() - 4 - num/2}
-		if slot.H < 60 { // low tray: the numeral stands beside its plug
+		if slot.H < 60 && slot.W >= 32 { // low tray: the numeral stands beside its plug
 			long = math.Min(slot.H-4, 2.2*slot.W)
 			c.Y = slot.Y + slot.H/2
 			at = Point{c.X - 0.15*long - num*0.5, c.Y}

@@ -25,7 +25,7 @@ export function bay(app) {
     h('h1', { class: 'hidden' }, t('bay.title', { job: pick(view.scenario.title) })),
     h('div', { class: 'work' },
       h('div', { class: 'front' },
-        h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s)),
+        h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s), around(app, s)),
         crankBar(app, s)),
       h('section', { class: 'hands', id: 'hands', tabindex: '-1', 'aria-label': t('bay.hands') },
         notices(app), suggestion(app, view), stageTabs(app), stagePanels(app, s))),
@@ -63,9 +63,21 @@ function strip(app, s) {
       h('div', { own: true, key: `strip-${key}-${app.state.lang}`, ref: (el) => mount(el, 'strip') }),
       h('button', { type: 'button', 'data-act': 'big-dial', onclick: app.openBigDial }, h('span', { class: 'hidden' }, t('dial.open')))),
     h('div', { class: 'told' },
-      h('dl', { class: 'facts' }, facts(app, s).map(([key, value]) => h('div', { key }, h('dt', null, t(`facts.${key}`)), h('dd', null, value))), meters(app, s)),
-      h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('sheet.title')))),
+      h('dl', { class: 'facts' }, facts(app, s).map(pair), meters(app, s)),
+      h('p', { class: 'jumps narrow-only' }, jump('hands', t('bay.work')), jump('sheet', t('bay.sheet')))),
     h('button', { type: 'button', class: 'plain wide-only enlarge', 'data-act': 'dial', onclick: app.openBigDial }, t('dial.open')));
+}
+
+/** On a narrow page: what needn't stay in sight. */
+function around(app, s) {
+  return h('dl', { class: 'facts around narrow-only', key: 'around' }, facts(app, s).filter(([key]) => !held.has(key)).map(pair));
+}
+
+/** What the strip keeps in sight on a narrow page too. */
+const held = new Set(['gauge', 'tester']);
+
+function pair([key, value]) {
+  return h('div', { key, class: held.has(key) ? '' : 'spare' }, h('dt', null, t(`facts.${key}`)), h('dd', null, value));
 }
 
 /** The instrument whose needle matters now: the tester's, the gauge's, else the vacuum gauge's. */
@@ -107,8 +119,8 @@ function factsText(app, s) {
 function meters(app, s) {
   const meter = (name, slot, digits, unit) => h('div', { key: name, class: 'meter' }, h('dt', null, t(`meter.${name}`)),
     h('dd', { own: true, 'data-meter': name, ref: (el) => mountMeter(app, el, name, slot, digits, unit) }),
-    held(name, digits, unit) && h('dd', { class: 'mute', 'data-held': name }, held(name, digits, unit)));
-  function held(name, digits, unit) {
+    kept(name, digits, unit) && h('dd', { class: 'mute', 'data-held': name }, kept(name, digits, unit)));
+  function kept(name, digits, unit) {
     const value = { volts: s.raw.volts_low, rpm: s.raw.rpm_mean }[name];
     if (value === null || value === undefined) return '';
     return t(name === 'volts' ? 'meter.low' : 'meter.mean', { value: `${number(value, digits)} ${unit}` });

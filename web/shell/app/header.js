@@ -14,7 +14,7 @@ export function header(app) {
     job && h('span', { class: 'job-name' }, pick(job.scenario.engine.name), ' · ', t(`mode.${job.mode}`)),
     h('nav', { 'aria-label': t('nav') },
       state.place !== 'yard' && h('button', { type: 'button', class: 'plain', 'data-act': 'to-yard', onclick: () => app.go('yard') }, t('place.yard')),
-      !job && state.place !== 'opinion' && isWhole() && h('button', { type: 'button', class: state.place === 'desk' ? 'plain wide-only' : 'plain', key: 'opinion', 'data-act': 'to-opinion', onclick: () => app.go('opinion') }, t('place.opinion')),
+      !job && state.place !== 'opinion' && isWhole() && h('button', { type: 'button', class: 'plain wide-only', key: 'opinion', 'data-act': 'to-opinion', onclick: () => app.go('opinion') }, t('place.opinion')),
       !job && state.place !== 'desk' && isWhole() && h('button', { type: 'button', class: 'plain wide-only', key: 'desk', 'data-act': 'to-desk', onclick: () => app.go('desk') }, t('place.desk')),
       h('button', { type: 'button', class: 'plain', 'data-act': 'sound', onclick: () => app.mute(!state.muted) }, t(state.muted ? 'sound.off' : 'sound.on')),
       languageSwitch(app)));

@@ -65,7 +65,7 @@ let wordsAt = 0; // where the needle stood when it was put into words
 export const app = {
   state, attempts, handIns, frames: new Set([moveAll]), idle: new Set([idle]),
   redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
-  openScenario: (id) => openJob({ scenario: id }), openFile, startJob, takeJob, enterWith, resume, discard: (a) => { (isHandIn(a) ? dropHandIn : dropAttempt)(a); redraw(); }, left: (how) => handInLeft(app, how),
+  openScenario: (id) => openJob({ scenario: id }), openFirst, openFile, startJob, takeJob, enterWith, resume, discard: (a) => { (isHandIn(a) ? dropHandIn : dropAttempt)(a); redraw(); }, left: (how) => handInLeft(app, how),
   useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
@@ -118,7 +118,10 @@ function render() {
   patch(document.getElementById('page'), header(app), place(app));
   keepFocus(trail);
   for (const d of drawings.values()) d.look?.();
-  if (state.place === 'bay') scene?.plan();
+  if (state.place === 'bay') {
+    scene?.plan();
+    scene?.frame(app.bench.snap); // another cylinder may be looked at now
+  }
   document.title = state.place === 'yard' ? t('app.title') : `${t(`place.${state.place}`)} · ${t('app.title')}`;
 }
 
@@ -237,6 +240,12 @@ function openJob(request, custom = '') {
   enter(() => core.open({ ...request, mode: state.mode, who: state.who }), custom);
 }
 
+/** Opens a job for somebody's first time: with reasons. */
+function openFirst(id) {
+  prefer('mode', 'reasons');
+  openJob({ scenario: id });
+}
+
 async function resume(kept) {
   if (!(await arrived())) return;
   const more = { seal: kept.seal ?? '', hand: isHandIn(kept) ? kept : null };
@@ -284,7 +293,11 @@ async function claim(view) {
 async function openFile(file) {
   if (!file) return;
   set({ fileError: null });
-  const text = await file.text();
+  const text = await file.text().catch(() => null); // a stick that was pulled out
+  if (text === null) {
+    set({ fileError: { text: t('file.unreadable', { name: file.name }) } });
+    return;
+  }
   if (!(await arrived())) return;
   let data;
   try {

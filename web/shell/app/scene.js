@@ -4,8 +4,9 @@
 import { has, t } from './i18n.js';
 import { isPacked, part } from './parts.js';
 
-/** Whether this browser can show the drawn bay at all. */
+/** Whether the drawn bay is wanted (an address with scene=off leaves it out) and this browser can show it. */
 export function sceneIsPossible() {
+  if (new URLSearchParams(location.search).get('scene') === 'off') return false;
   try {
     const gl = document.createElement('canvas').getContext('webgl2');
     gl?.getExtension('WEBGL_lose_context')?.loseContext();

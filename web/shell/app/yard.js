@@ -8,6 +8,9 @@ import { isOwed } from './handin.js';
 
 const modes = ['reasons', 'alone', 'grade'];
 
+/** The engine somebody who is here for the first time starts with: nothing is wrong with it. */
+const FIRST = 'sound-inline-four';
+
 /**
  * The page of the Yard.
  * @param {Object} app state and actions of the page
@@ -19,10 +22,10 @@ export function yard(app) {
     newer(app),
     assigned(app),
     h('div', { class: 'yard-grid' },
-      h('div', { class: 'yard-open' }, owed(app), unfinished(app)),
+      h('div', { class: 'yard-open' }, owed(app), unfinished(app) ?? first(app)),
       h('div', { class: 'yard-side' }, how(app)),
       !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
-      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && teachers(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
+      h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && isWhole() && real(app), !alone(app) && teachers(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
 }
 
 /** Inside a learning platform there is one job and no catalogue. */
@@ -68,6 +71,14 @@ function fromDisk(app) {
       h('input', { type: 'file', accept: '.json,application/json', name: 'file',
         onchange: (e) => { app.openFile(e.target.files[0]); e.target.value = ''; } })),
     app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError.text, app.state.fileError.detail && quoted(app.state.fileError.detail)));
+}
+
+/** The way to the Second opinion, where the head of the page has no room for it too. */
+function real(app) {
+  return h('section', null,
+    h('h2', null, t('opinion.for')),
+    h('p', { class: 'mute' }, t('opinion.hint')),
+    h('button', { type: 'button', class: 'plain', 'data-act': 'to-opinion', onclick: () => app.go('opinion') }, t('opinion.go')));
 }
 
 /** Guide and model page are documents of their own; they need no core. */
@@ -132,9 +143,26 @@ function discard(app, a) {
   return h('button', { type: 'button', class: 'plain', 'data-act': 'discard', onclick: () => (asks ? app.set({ discarding: a.saved }) : app.discard(a)) }, t(again ? 'yard.discard.sure' : 'yard.discard'));
 }
 
+/** Somebody who has nothing unfinished here may be here for the first time. */
+function first(app) {
+  const { catalogue, job } = app.state;
+  if (job || alone(app) || !catalogue?.some((s) => s.id === FIRST)) return null;
+  return h('section', { key: 'first', class: 'first', 'aria-labelledby': 'first' },
+    h('div', null, h('h2', { id: 'first' }, t('first.title')), h('p', null, t('first.text'))),
+    h('button', { type: 'button', class: 'go', 'data-act': 'first', onclick: () => app.openFirst(FIRST) }, t('first.go')));
+}
+
+/** What stands in the place of the jobs until the core answers, or when it can't. */
+function waiting(app) {
+  const { coreError } = app.state;
+  if (!coreError) return h('p', { key: 'wait', class: 'waiting', role: 'status' }, h('span', { class: 'waiting-bar', 'aria-hidden': 'true' }), t('yard.loading'));
+  return h('div', { key: 'failed', class: 'notice error', role: 'alert' }, h('p', null, coreError),
+    h('button', { type: 'button', 'data-act': 'reload', onclick: () => location.reload() }, t('core.again')));
+}
+
 function list(app) {
   const { catalogue } = app.state;
-  if (!catalogue) return h('p', { key: 'wait', class: 'mute', role: 'status' }, app.state.coreError || t('yard.loading'));
+  if (!catalogue) return waiting(app);
   const shown = catalogue.filter((s) => wanted(app, s));
   const groups = [];
   for (const s of shown) {
