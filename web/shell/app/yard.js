@@ -76,7 +76,7 @@ function fromDisk(app) {
 /** The way to the Second opinion, where the head of the page has no room for it too. */
 function real(app) {
   return h('section', null,
-    h('h2', null, t('opinion.for')),
+    h('h2', null, t('opinion.real')),
     h('p', { class: 'mute' }, t('opinion.hint')),
     h('button', { type: 'button', class: 'plain', 'data-act': 'to-opinion', onclick: () => app.go('opinion') }, t('opinion.go')));
 }
