@@ -16,13 +16,14 @@ const FIRST = 'sound-inline-four';
  * @param {Object} app state and actions of the page
  */
 export function yard(app) {
+  const due = owed(app);
   return h('main', { class: 'yard', id: 'main', key: 'yard', tabindex: '-1' },
     h('h1', null, t('yard.title')),
     h('p', { class: 'lead' }, t('yard.lead')),
     newer(app),
     assigned(app),
     h('div', { class: 'yard-grid' },
-      h('div', { class: 'yard-open' }, owed(app), unfinished(app) ?? first(app)),
+      h('div', { class: 'yard-open' }, due, unfinished(app) ?? (due ? null : first(app))),
       h('div', { class: 'yard-side' }, how(app)),
       !alone(app) && h('div', { class: 'yard-jobs' }, list(app)),
       h('div', { class: 'yard-more' }, !alone(app) && fromDisk(app), !alone(app) && isWhole() && real(app), !alone(app) && teachers(), !alone(app) && isWhole() && instructors(app), safety(), kept(app))));
