@@ -118,7 +118,7 @@ func TestLongerLanguageFits(t *testing.T) {
 	for _, s := range sights {
 		t.Run(s.name, func(t *testing.T) {
 			p.t = t
-			if s.name == "model" {
+			if s.name == "model" || s.name == "guide" {
 				t.Skip("its texts are written when the site is built")
 			}
 			p.dress(look{width: 1280, height: 800})

@@ -97,9 +97,15 @@ var sights = []sight{
 		p.unfold()
 	}},
 	{"desk-job", false, func(p *page) { p.toDeskYard("job") }},
+	{"desk-composed", false, func(p *page) { p.toDeskYard("job"); p.composed(faulty) }},
 	{"desk-class", false, func(p *page) { p.toDeskYard("class") }},
 	{"desk-collect", false, func(p *page) { p.toDeskYard("collect") }},
+	{"desk-collected", false, func(p *page) {
+		p.toDeskYard("collect")
+		p.handedTo("collect-files", []string{attemptAt(p.t, faulty, "grade", hasty)})
+	}},
 	{"model", false, func(p *page) { p.modelPage() }},
+	{"guide", false, func(p *page) { p.guidePage() }},
 }
 
 // onSecond leaves the gauge on cylinder 2 after four strokes.

@@ -34,14 +34,14 @@ func TestScreens(t *testing.T) {
 		for _, lang := range []string{"en", "es"} {
 			p.dress(look{width: 1280, height: 800})
 			p.sight(s, "lang="+lang)
-			p.pictures(s, lang)
+			p.views(s, lang)
 		}
 	}
 	quiet(t, p)
 }
 
-// pictures takes this place in every look: what is seen first, and the whole page.
-func (p *page) pictures(s sight, lang string) {
+// views takes this place in every look: what is seen first, and the whole page.
+func (p *page) views(s sight, lang string) {
 	p.t.Helper()
 	for _, size := range [][2]int64{{1280, 800}, {768, 1024}, {390, 844}} {
 		for _, dark := range []bool{false, true} {
@@ -58,6 +58,20 @@ func (p *page) pictures(s sight, lang string) {
 				p.shoot(name+"-whole", chromedp.FullScreenshot(100))
 			}
 		}
+	}
+}
+
+// pictures takes one picture of the window and one of the whole page per look.
+func (p *page) pictures(name string, looks []look, ready func()) {
+	p.t.Helper()
+	for _, l := range looks {
+		p.dress(l)
+		eval[any](p, `scrollTo(0, 0)`)
+		ready()
+		theme := map[bool]string{false: "light", true: "dark"}[l.dark]
+		file := fmt.Sprintf("%s-%dx%d-%s", name, l.width, l.height, theme)
+		p.shoot(file, chromedp.CaptureScreenshot())
+		p.shoot(file+"-whole", chromedp.FullScreenshot(100))
 	}
 }
 
