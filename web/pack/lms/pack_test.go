@@ -8,7 +8,9 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -228,6 +230,65 @@ func TestCourseStructure(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"courseStructure", "course", "title", "description", "au", "title", "description", "url", "launchParameters"}, order)
+}
+
+// What the cmi5 specification asks of a course structure, clause by clause as we recall
+// them (13.1.1 course, 13.1.4 assignable unit, 14 the file and its package); there was no
+// copy of its schema to be had from a registry, so the rules are written by hand.
+func TestCourseStructureRules(t *testing.T) {
+	type unit struct {
+		ID          string `xml:"id,attr"`
+		MoveOn      string `xml:"moveOn,attr"`
+		MasteryMark string `xml:"masteryScore,attr"`
+		Launch      string `xml:"launchMethod,attr"`
+		Activity    string `xml:"activityType,attr"`
+		URL         string `xml:"url"`
+		Texts       []struct {
+			Lang string `xml:"lang,attr"`
+			Text string `xml:",chardata"`
+		} `xml:"title>langstring"`
+		Said []struct {
+			Lang string `xml:"lang,attr"`
+			Text string `xml:",chardata"`
+		} `xml:"description>langstring"`
+	}
+	for _, pass := range []float64{0.55, 0.7, 1} {
+		for _, language := range []string{"", "en", "es"} {
+			p := one(lms.CMI5)
+			p.Pass, p.Language = pass, language
+			files := unzipped(t, p, tinySite(t))
+			text, ok := files["cmi5.xml"]
+			require.True(t, ok, "14.1: cmi5.xml at the root of the package")
+			var c struct {
+				Course unit   `xml:"course"`
+				AU     []unit `xml:"au"`
+			}
+			require.NoError(t, xml.Unmarshal([]byte(text), &c))
+			require.Len(t, c.AU, 1, "13: at least one assignable unit")
+			au := c.AU[0]
+			absolute := regexp.MustCompile(`^[a-z][a-z0-9+.-]*:.+`)
+			assert.Regexp(t, absolute, c.Course.ID, "13.1.1: id is an IRI")
+			assert.Regexp(t, absolute, au.ID, "13.1.4: id is an IRI")
+			assert.NotEqual(t, c.Course.ID, au.ID, "13.1.4: unique within the course")
+			assert.Regexp(t, absolute, au.Activity, "13.1.4: activityType is an IRI")
+			assert.Contains(t, []string{"NotApplicable", "Passed", "Completed", "CompletedAndPassed", "CompletedOrPassed"}, au.MoveOn, "13.1.4")
+			assert.Contains(t, []string{"AnyWindow", "OwnWindow"}, au.Launch, "13.1.4")
+			mark, err := strconv.ParseFloat(au.MasteryMark, 64)
+			require.NoError(t, err)
+			assert.True(t, mark >= 0 && mark <= 1, "13.1.4: masteryScore from 0 to 1")
+			assert.InDelta(t, pass, mark, 0)
+			assert.NotRegexp(t, absolute, au.URL)
+			assert.Contains(t, files, au.URL, "14.1: a relative url is a file of the package")
+			for _, list := range [][]struct {
+				Lang string `xml:"lang,attr"`
+				Text string `xml:",chardata"`
+			}{c.Course.Texts, c.Course.Said, au.Texts, au.Said} {
+				require.NotEmpty(t, list, "13.1: title and description")
+				assert.Regexp(t, `^[a-z]{2}-[A-Z]{2}$`, list[0].Lang, "RFC 5646")
+				assert.NotEmpty(t, list[0].Text)
+			}
+		}
+	}
 }
 
 // The file list of a manifest is the package, less the manifest.
