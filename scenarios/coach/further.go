@@ -64,7 +64,7 @@ func further(s Situation) (Suggestion, bool) {
 	if out, ok := s.begun(e, j); ok {
 		return out, true
 	}
-	for _, test := range []string{s.Sheet.NextTest, diagnose.Best(e, j, s.Card)} {
+	for _, test := range []string{s.Sheet.NextTest, s.methodFirst(e, j), diagnose.Best(e, j, s.Card)} {
 		if test == "" || e.Did(test, j) || s.refused(test) {
 			continue
 		}
@@ -73,6 +73,22 @@ func further(s Situation) (Suggestion, bool) {
 		}
 	}
 	return tidy(s)
+}
+
+// methodFirst returns the other gauge where the whole engine reads off its figure: the
+// method is looked at before the engine (common practice), and no test costs less. Empty
+// where single cylinders stand out, which no gauge makes, or where something else has
+// told.
+func (s Situation) methodFirst(e diagnose.Evidence, j diagnose.Judgement) string {
+	whole := j.Pattern == diagnose.PatternAllLow || j.Pattern == diagnose.PatternAllHigh
+	best := diagnose.Best(e, j, s.Card)
+	if !whole || best == "" || len(s.Tools.Gauges) < 2 || !slices.Contains(j.Next, "second_gauge") {
+		return ""
+	}
+	if s.Card.Minutes.Of("second_gauge", 1) > s.Card.Minutes.Of(best, max(1, len(j.Suspects))) {
+		return ""
+	}
+	return "second_gauge"
 }
 
 // refused reports whether a test was tried and gave nothing that could be used: it is
