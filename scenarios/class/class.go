@@ -186,6 +186,9 @@ func (c *Class) Check() error {
 	case len(c.Students) > MaxStudents:
 		return fmt.Errorf("class: %d students, at most %d", len(c.Students), MaxStudents)
 	}
+	if c.Mode != "" && !c.Scenario.Work.Allows(c.Mode) {
+		return fmt.Errorf("class: mode %q, which the scenario doesn't allow", c.Mode)
+	}
 	if err := c.checkTags(); err != nil {
 		return err
 	}

@@ -369,5 +369,8 @@ func TestChangeKeepsLinks(t *testing.T) {
 	after[0].Scenario.Work.Minutes = 60
 	assert.Equal(t, before[2].Scenario, after[0].Scenario, "more time and nothing else")
 	assert.ErrorContains(t, c.Change(nil, nil), "no students")
+	timed.Work.Modes = []string{"alone"}
+	assert.ErrorContains(t, c.Check(), `mode "grade", which the scenario doesn't allow`)
+	timed.Work.Modes = nil
 	assert.Len(t, c.Students, 3, "a change that fails changes nothing")
 }

@@ -79,6 +79,7 @@ func (p *page) seen(name string, l look) {
 func (p *page) composed(id string) {
 	p.t.Helper()
 	p.into("begin-scenario", id)
+	mouse{p}.press(css("act", "begin-scenario"))
 	p.waitFor(verdictThere, "whether it can be found")
 }
 
@@ -123,6 +124,7 @@ func TestDeskComposes(t *testing.T) {
 	p.into("fault-0-kind", "worn_rings")
 	p.waitFor(`document.querySelector('#key-family').value === 'ring_or_bore'`, "the answer of another kind")
 	p.into("fault-add", "zero_error")
+	mouse{p}.press(css("act", "fault-add"))
 	p.waitFor(`!!document.querySelector('[data-fault="zero_error"]')`, "a tool with a fault")
 	mouse{p}.press(`[data-fault="zero_error"] ` + css("act", "fault-off"))
 	p.waitFor(`!document.querySelector('[data-fault="zero_error"]')`, "no second fault")
@@ -170,6 +172,7 @@ func TestDeskBegins(t *testing.T) {
 		assert.Contains(t, p.text(`.office-begin [role="alert"]`), "Este caso no se puede usar", name)
 	}
 	p.into("begin-engine", "v8-5.7")
+	mouse{p}.press(css("act", "begin-engine"))
 	p.waitFor(verdictThere, "the look")
 	assert.Equal(t, 8, eval[int](p, `document.querySelectorAll('[data-out="look"] tbody tr').length`))
 	assert.Zero(t, eval[int](p, `document.querySelectorAll('.office-fault').length`))
@@ -322,6 +325,8 @@ func TestDeskClassAgain(t *testing.T) {
 
 	k.press(css("act", "another-class"))
 	k.press(css("act", "forget-class"))
+	p.waitFor(`!!document.querySelector(".office-side .caution")`, "what would be lost")
+	k.press(css("act", "forget-class"))
 	p.waitFor(`!document.querySelector('[data-act="open-class"]')`, "nothing kept")
 	file := filepath.Join(t.TempDir(), "class.json")
 	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
@@ -390,4 +395,58 @@ func TestDeskIsAccessible(t *testing.T) {
 		check("answer sheet large")
 		quiet(t, p)
 	}
+}
+
+// Nothing on the Desk needs a mouse: a job from an engine with nothing wrong, a fault, a
+// slider, a list of students and a link, by the keys alone.
+func TestDeskByTheKeyboardAlone(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	k := keyboard{p}
+	p.toDesk(k, "job")
+	k.choose("#begin-engine", "inline-three-1.0")
+	k.press(css("act", "begin-engine"))
+	p.waitFor(verdictThere, "the look")
+	assert.Equal(t, "office-job", eval[string](p, `document.activeElement.id`), "the job has the focus")
+	sound := p.reads(2)
+	k.choose("#fault-add", scenarios.WornRings)
+	k.press(css("act", "fault-add"))
+	p.waitFor(`document.activeElement.id === 'fault-0-kind'`, "the focus on the new fault")
+	p.waitFor(fmt.Sprintf(`Number(document.querySelector('[data-out="look"] [data-cylinder="2"]').dataset.psi) < %g`, sound), "a lower reading")
+	k.reach("#fault-0-area_mm2-slide")
+	for range 30 {
+		p.key(kb.ArrowRight)
+	}
+	p.waitFor(`Number(document.querySelector('#fault-0-area_mm2').value) > 2.4`, "a larger leak")
+	k.write("#fault-0-area_mm2", "1,5")
+	k.choose("#job-mode", "grade")
+	k.press(css("act", "job-link"))
+	p.waitFor(`!!document.querySelector('[data-out="job-link"]')`, "the link")
+	job, err := code.ReadLink(eval[string](p, `document.querySelector('[data-out="job-link"]').value`))
+	require.NoError(t, err)
+	assert.Equal(t, "grade", job.Mode)
+	assert.InDelta(t, 1.5, job.Scenario.Faults[0].AreaMM2, 0)
+	assert.Equal(t, diagnose.Key{Family: diagnose.FamilyRingOrBore, Cylinders: []int{2}, NextTests: []string{"leakage", "borescope"}}, job.Scenario.Key)
+	k.press(css("act", "job-class"))
+	k.write("#class-roster", "Ana")
+	k.write("#class-name", "Auto 1")
+	p.waitFor(`!document.querySelector('[data-act="make-class"]').disabled`, "a name that is read")
+	k.press(css("act", "make-class"))
+	p.waitLong(`document.activeElement.id === 'office-set'`, "the set, with the focus")
+	k.press(css("act", "slips"))
+	p.waitFor(`document.activeElement.id === 'office-paper'`, "the slips, with the focus")
+	k.press(css("act", "paper-back"))
+	quiet(t, p)
+}
+
+// A second program that doesn't arrive is said, and asked for again.
+func TestDeskWithoutItsProgram(t *testing.T) {
+	host := &host{}
+	program := "desk.wasm"
+	host.refuse.Store(&program)
+	p := open(t, look{noWebGL: true, gate: host.gate}, "lang=en")
+	p.toDesk(mouse{p}, "job")
+	p.waitFor(`!!document.querySelector('[role="alert"] [data-act="desk-again"]')`, "what is missing")
+	host.refuse.Store(nil)
+	mouse{p}.press(css("act", "desk-again"))
+	p.waitFor(`!!document.querySelector('#begin-scenario')`, "the beginning")
 }

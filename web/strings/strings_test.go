@@ -144,6 +144,7 @@ func listed() map[string][]string {
 		"card":      prefixed("card.", scenarios.Items()),
 		"trains":    prefixed("trains.", scenarios.Trains()),
 		"faults":    faultKeys(),
+		"numbers":   numberKeys(),
 		"coach":     prefixed("coach.", coach.Keys()),
 		"mistakes":  prefixed("mistake.", debrief.MistakeKeys()),
 		"paths":     prefixed("path.", debrief.Paths()),
@@ -186,6 +187,31 @@ func reasonFamilies() []string {
 		out = append(out, f.Name)
 	}
 	return out
+}
+
+// numberKeys names every physical number that the Desk lets an author set.
+func numberKeys() []string {
+	var out []string
+	for _, k := range scenarios.FaultKinds() {
+		for _, n := range k.Numbers {
+			out = append(out, "office.number."+n.Name)
+		}
+	}
+	return out
+}
+
+// The Desk sorts the kinds of fault into groups of its own, and gives a new one a
+// severity; a kind that stands in no group could not be chosen.
+func TestTheDeskOffersEveryKindOfFault(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(shell, "app", "office-faults.js"))
+	require.NoError(t, err)
+	code := string(data)
+	for _, k := range scenarios.FaultKinds() {
+		assert.Contains(t, code, "'"+k.Name+"'", "in no group")
+		for _, n := range k.Numbers {
+			assert.Regexp(t, `\b`+n.Name+`: -?[0-9]`, code, "no usual severity")
+		}
+	}
 }
 
 func faultKeys() []string {

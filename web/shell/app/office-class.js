@@ -3,7 +3,7 @@
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { begin, choices, draft } from './office-draft.js';
-import { choose, fileButton, textField } from './office-fields.js';
+import { choose, fileButton, textField, textOf } from './office-fields.js';
 import { catalogueOptions, trouble } from './office-job.js';
 import { changeSet, fill, group, hasLesson, makeSet, openClass, paste, setExtra, takeFile } from './office-group.js';
 import { forgetClass, keptClasses, keptJobs } from './office-keep.js';
@@ -51,7 +51,7 @@ function lesson(app) {
   ].filter(Boolean);
   const options = [...(!draft.file && group.from === 'draft' ? [['draft', t('office.begin.choose')]] : []), ...(own.length ? [{ label: t('office.class.own'), options: own }] : []), ...catalogueOptions()];
   return h('div', { class: 'office-lesson', key: 'lesson' }, choose('class-from', t('office.class.from'), group.from, options, (from) => fill(app, { from })),
-    fileButton('class-file', t('office.begin.file'), '.json,application/json', async (file) => fill(app, { file: { name: file.name, text: await file.text() }, from: 'file' })));
+    fileButton('class-file', t('office.begin.file'), '.json,application/json', async (file) => fill(app, { file: { name: file.name, text: await textOf(file) }, from: 'file' })));
 }
 
 function roster(app) {
@@ -96,8 +96,15 @@ function kept(app) {
     h('ul', { class: 'jobs' }, classes.map((c) => h('li', { key: c.id, class: 'job' }, h('div', null, h('b', null, named(c)), h('p', { class: 'mute' }, t('office.roster.n', { n: c.n }))),
       h('div', { class: 'job-acts' },
         h('button', { type: 'button', 'data-act': 'open-class', 'aria-label': t('office.open.of', { title: named(c) }), onclick: () => openClass(app, c.text, c.id) }, t('office.open')),
-        h('button', { type: 'button', class: 'plain', 'data-act': 'forget-class', 'aria-label': t('office.forget.of', { title: named(c) }), onclick: () => { forgetClass(c.id); app.redraw(); } }, t('office.forget')))))),
-    fileButton('class-open', t('office.class.open'), '.json,application/json', async (file) => openClass(app, await file.text())));
+        h('button', { type: 'button', class: 'plain', 'data-act': 'forget-class', 'aria-label': t(group.forgetting === c.id ? 'office.forget.sure.of' : 'office.forget.of', { title: named(c) }), onclick: () => forget(app, c) }, t(group.forgetting === c.id ? 'office.forget.sure' : 'office.forget')))))),
+    group.forgetting && h('p', { class: 'notice caution', key: 'sure', role: 'status' }, t('office.forget.lost')),
+    fileButton('class-open', t('office.class.open'), '.json,application/json', async (file) => openClass(app, await textOf(file))));
+}
+
+/** Forgets a class when it is asked for twice. */
+function forget(app, c) {
+  if (group.forgetting === c.id) forgetClass(c.id);
+  fill(app, { forgetting: group.forgetting === c.id ? '' : c.id });
 }
 
 function secret() {

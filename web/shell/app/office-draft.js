@@ -4,10 +4,10 @@
 
 import { ask } from './desk.js';
 import { preference, keepPreference } from './store.js';
-import { keepJob } from './office-keep.js';
+import { keepJob, keptJobs } from './office-keep.js';
 
-const SETTLE = 200; // ms after the last movement of a slider
-const WEIGH = 900; // ms of rest before the long look
+const SETTLE = 50; // ms from a movement of a slider to the look; more movements wait for it
+const WEIGH = 1000; // ms of rest before the long look
 
 /** The job that is open, and what is known of it. */
 export const draft = {
@@ -18,7 +18,8 @@ export const draft = {
 };
 
 let edits = 0;
-let timer = 0;
+let soon = 0; // timer of the quick look
+let rest = 0; // timer of the long one
 let running = false;
 
 /** All that can be chosen from: {kinds, families, …, engines, scenarios}; null until it is there. */
@@ -74,8 +75,9 @@ export async function open(app, from, same = false) {
   }
 }
 
-/** Forgets the job that is open; what was saved stays. */
+/** Puts the job that is open away; what nobody saved is kept on this device, so that nothing is lost. */
 export function close(app) {
+  if (draft.kept !== true && keptText(draft.file.id) !== draftText()) save(app);
   draft.file = null;
   Object.assign(draft, { look: null, error: null, link: null, kept: null });
   edits++;
@@ -104,14 +106,14 @@ function fresh(app) {
   keepPreference('desk-draft', draft.file);
   keepPreference('desk-follows', draft.follows);
   Object.assign(draft, { link: null, linkError: null, kept: null, whole: false, busy: 'quick' });
-  clearTimeout(timer);
-  timer = setTimeout(() => look(app), SETTLE);
+  clearTimeout(rest);
+  soon ||= setTimeout(() => { soon = 0; look(app); }, SETTLE);
   app.redraw();
 }
 
 /** Reads the job by the book: the dry test at once, the rest when hands rest. */
 async function look(app) {
-  if (running) return; // the one on its way looks again
+  if (running || !draft.file) return; // the one on its way looks again
   running = true;
   let asOf;
   do {
@@ -121,14 +123,14 @@ async function look(app) {
   } while (asOf !== edits && draft.file);
   running = false;
   if (!draft.file) return;
-  clearTimeout(timer);
-  if (!draft.error) timer = setTimeout(() => weigh(app), WEIGH);
+  clearTimeout(rest);
+  if (!draft.error) rest = setTimeout(() => weigh(app), WEIGH);
   app.redraw();
 }
 
 /** Wet test, leakage, and whether the evidence can settle the answer. */
 async function weigh(app) {
-  if (running) return;
+  if (running || !draft.file) return;
   running = true;
   const asOf = edits;
   draft.busy = 'whole';
@@ -169,6 +171,8 @@ export function save(app) {
   draft.kept = keepJob({ id: draft.file.id, title: draft.file.title, text: draftText() });
   app.redraw();
 }
+
+const keptText = (id) => keptJobs().find((j) => j.id === id)?.text;
 
 /** The address of the site, to which links are put. */
 export function siteAddress() {

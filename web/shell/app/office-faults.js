@@ -87,15 +87,18 @@ export function faults(app) {
   const { file } = draft;
   return [h('ol', { class: 'office-faults', key: 'faults' }, file.faults.map((f, i) => fault(app, file, f, i))),
     file.faults.length === 0 && h('p', { class: 'mute', key: 'none' }, t('fault.none')),
-    file.faults.length < 16 && h('div', { class: 'field', key: 'add' }, h('label', { for: 'fault-add' }, t('office.faults.add')),
-      h('select', { id: 'fault-add', name: 'fault-add', value: '', onchange: (e) => add(app, e.target) },
-        h('option', { value: '', key: 'none', selected: true }, t('office.faults.choose')), kindOptions(file)))];
+    file.faults.length < 16 && h('div', { class: 'office-take', key: 'add' },
+      h('div', { class: 'field' }, h('label', { for: 'fault-add' }, t('office.faults.add')),
+        h('select', { id: 'fault-add', name: 'fault-add', value: next.kind, onchange: (e) => { next.kind = e.target.value; app.redraw(); } },
+          h('option', { value: '', key: 'none', selected: next.kind === '' }, t('office.faults.choose')), kindOptions(file, next.kind))),
+      h('button', { type: 'button', 'data-act': 'fault-add', disabled: !next.kind, 'aria-label': t('office.faults.add'), onclick: () => add(app) }, t('office.add')))];
 }
 
-function add(app, select) {
-  const kind = select.value;
-  select.value = '';
-  if (!kind) return;
+const next = { kind: '' }; // of the fault that is to be added
+
+function add(app) {
+  const { kind } = next;
+  next.kind = '';
   edit(app, (file) => file.faults.push(newFault(file, kind)));
   queueMicrotask(() => document.getElementById(`fault-${draft.file.faults.length - 1}-kind`)?.focus());
 }

@@ -120,6 +120,11 @@ export function fileButton(id, label, accept, set) {
     h('input', { type: 'file', name: id, accept, onchange: (e) => { const [file] = e.target.files; e.target.value = ''; if (file) set(file); } }));
 }
 
+/** The text of a file, or as much as is enough to say that it is too long; never nothing. */
+export async function textOf(file) {
+  return (await file.slice(0, 5 << 20).text()) || ' ';
+}
+
 /** A part of a form that folds away. */
 export function fold(id, title, open, ...kids) {
   return h('details', { class: 'fold office-fold', key: id, 'data-fold': id, ref: (el) => { el.open = open; } }, h('summary', null, h('h3', null, title)), ...kids);

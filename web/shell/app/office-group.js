@@ -10,7 +10,7 @@ const REST = 350; // ms after the last letter of the roster
 /** A class of which nothing was made yet. */
 const blank = () => ({
   from: 'draft', file: null, name: '', mode: 'grade', tags: '', seal: '', roster: '', students: [], rosterError: null,
-  id: '', set: null, made: null, changing: false, view: 'list', answers: false, kept: true, busy: null, error: null,
+  id: '', set: null, made: null, changing: false, view: 'list', answers: false, kept: true, forgetting: '', busy: null, error: null,
 });
 
 /** The class: what was written into the form; set and made once there is one. */

@@ -9,7 +9,7 @@ import { square } from './square.js';
 import { begin, choices, close, draft, draftText, makeLink, open, save } from './office-draft.js';
 import { answer, faults } from './office-faults.js';
 import { card, day, texts, tools, work } from './office-more.js';
-import { choose, fileButton, fold, forgetBad } from './office-fields.js';
+import { choose, fileButton, fold, forgetBad, textOf } from './office-fields.js';
 import { keptJobs, forgetJob } from './office-keep.js';
 import { reads, strip } from './office-reads.js';
 import { showPart } from './office-head.js';
@@ -43,10 +43,18 @@ function beginning(app) {
     h('h2', null, t('office.begin')), h('p', { class: 'mute' }, t('office.begin.hint')),
     draft.openError && trouble(draft.openError),
     draft.busy === 'open' && h('p', { role: 'status', class: 'mute', key: 'busy' }, t('office.wait')),
-    choose('begin-scenario', t('office.begin.scenario'), '', [['', t('office.begin.choose')], ...catalogueOptions()], (v) => v && start(app, { scenario: v })),
-    choose('begin-engine', t('office.begin.engine'), '', [['', t('office.begin.choose')], ...engines.map((e) => [e.id, pick(e.name)])], (v) => v && start(app, { engine: v })),
-    h('div', { class: 'row' }, fileButton('begin-file', t('office.begin.file'), '.json,application/json', async (file) => start(app, { text: await file.text() }, true))),
+    from(app, 'scenario', catalogueOptions()), from(app, 'engine', engines.map((e) => [e.id, pick(e.name)])),
+    h('div', { class: 'row' }, fileButton('begin-file', t('office.begin.file'), '.json,application/json', async (file) => start(app, { text: await textOf(file) }, true))),
     saved(app));
+}
+
+const chosen = { scenario: '', engine: '' };
+
+/** A list and the button that takes what is chosen: a list alone would act on every arrow key. */
+function from(app, what, options) {
+  return h('div', { class: 'office-take', key: what },
+    choose(`begin-${what}`, t(`office.begin.${what}`), chosen[what], [['', t('office.begin.choose')], ...options], (v) => { chosen[what] = v; app.redraw(); }),
+    h('button', { type: 'button', 'data-act': `begin-${what}`, disabled: !chosen[what], 'aria-label': t(`office.begin.take.${what}`), onclick: () => start(app, { [what]: chosen[what] }) }, t('office.begin.take')));
 }
 
 async function start(app, from, same = false) {
