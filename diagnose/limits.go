@@ -25,6 +25,8 @@ const (
 	StandardAtmosphere = unit.Pressure(101325)
 	// floor70 is the absolute part of the 70 % rule: 100 psi, printed 690 kPa.
 	floor70 = unit.Gauge(690 * kiloPascal)
+	// printable is a reading at which every rule of shares asks for its share.
+	printable = unit.Gauge(2000 * kiloPascal)
 	// between keeps a limit off the scale marks: readings come in half
 	// graduations, so a limit that falls on one must not hang on a last bit.
 	between = unit.Gauge(1 * kiloPascal)
@@ -165,6 +167,9 @@ func (l Limits) apply(v *RuleVerdict, mean unit.Gauge, n int) {
 		}
 		allowed = only.Allowed(v.High, mean)
 		v.Value, v.Limit = ratio(v.Low, v.High), ratio(allowed, v.High)
+		if !(v.High > 0) { // the share that is asked of any reading
+			v.Limit = ratio(only.Allowed(printable, mean), printable)
+		}
 		if v.Rule == RuleRatio70 { // two parts, told apart
 			v.Limit, v.Floor = max(0.70, only.RatioMin), only.floor()
 		}

@@ -156,3 +156,37 @@ func TestValidate(t *testing.T) {
 	assert.ErrorContains(t, Weights{Prepare: -1, Measure: math.NaN()}.Validate(), "measure = NaN")
 	assert.Error(t, Weights{}.Validate(), "no points at all")
 }
+
+// Where nothing reads anything every rule of shares would be kept, nothing being three
+// quarters of nothing. None is.
+func TestNothingKeepsNoRule(t *testing.T) {
+	var seen []Seen
+	for c := range 4 {
+		seen = append(seen, Seen{Cylinder: c + 1, Valid: true})
+	}
+	for _, v := range (Limits{DifferenceMax: 200e3, Minimum: 900e3}).Verdicts(seen) {
+		assert.True(t, v.Known, v.Rule)
+		assert.False(t, v.Passed, v.Rule)
+		assert.Positive(t, v.Limit, v.Rule)
+	}
+}
+
+// The 70 % rule has two parts, and the absolute one is a figure for sea level like any
+// other: 690 kPa become 571 at 83.9 kPa.
+func TestFloorOfTheSeventyPercentRule(t *testing.T) {
+	seen := []Seen{{Cylinder: 1, Valid: true, DryLast: 620e3}, {Cylinder: 2, Valid: true, DryLast: 640e3}}
+	of := func(l Limits) RuleVerdict {
+		for _, v := range l.Verdicts(seen) {
+			if v.Rule == RuleRatio70 {
+				return v
+			}
+		}
+		return RuleVerdict{}
+	}
+	sea, high := of(Limits{}), of(Limits{}.AtAltitude(83.9e3))
+	assert.False(t, sea.Passed)
+	assert.InDelta(t, 690e3, float64(sea.Floor), 1)
+	assert.InDelta(t, 0.70, sea.Limit, 1e-9)
+	assert.True(t, high.Passed)
+	assert.InDelta(t, 690e3*83.9/101.325, float64(high.Floor), 1)
+}

@@ -383,3 +383,13 @@ func BenchmarkParseLongest(b *testing.B) {
 		})
 	}
 }
+
+// A row that names a cylinder and gives nothing of it is a cylinder of the engine, last
+// ones included.
+func TestRowsWithoutReadingsAreCylinders(t *testing.T) {
+	r, err := intake.Parse("cylinder,dry_psi,wet_psi\n1,0,\n2,0,\n3,0,\n4,,\n5,,\n6,,\n")
+	require.NoError(t, err)
+	require.Len(t, r.Cylinders, 6)
+	assert.NotNil(t, r.Cylinders[2].Dry)
+	assert.Nil(t, r.Cylinders[5].Dry, "missing is not nothing")
+}

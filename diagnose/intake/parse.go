@@ -17,6 +17,7 @@ type raw struct {
 
 // parser gathers what a text says, line by line.
 type parser struct {
+	highest    int // cylinder that a row of a table is about
 	raws       []raw
 	notes      []Note
 	table      *table           // that rows belong to; nil: none

@@ -164,7 +164,7 @@ func (p *parser) doubtful() *Error {
 // count returns how many cylinders the engine has: what was said, or the highest
 // number that was named.
 func (p *parser) count() (int, *Error) {
-	highest, said, readings := 0, 0, false
+	highest, said, readings := p.highest, 0, false
 	var at place
 	for _, x := range p.raws {
 		highest = max(highest, x.cyl)

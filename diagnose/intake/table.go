@@ -271,6 +271,7 @@ func (p *parser) row(line string, n int) *Error {
 	if cyl > MaxCylinders {
 		return trouble(at, ErrTooMany, strconv.Itoa(cyl))
 	}
+	p.highest = max(p.highest, cyl) // a row without a reading is a cylinder without one
 	if !t.numbers {
 		p.tell(Note{Key: NoteInOrder})
 	}

@@ -215,3 +215,49 @@ func BenchmarkMost(b *testing.B) {
 		opinion.Of(lib, r, reason.Priors{})
 	}
 }
+
+// What comes first to be done: running compression where a cylinder misfires and reads as
+// its neighbours do; air before an engine is opened for what pressures alone show.
+func TestWhatComesFirst(t *testing.T) {
+	lib := examples(t)
+	for _, c := range []struct{ text, test string }{
+		{"150 151 149 150\nhistory: misfire", "running"},
+		{"210 210 209 211\ndead 4: yes", "running"},
+		{"150 40 42 148", "leakage"},
+		{"180 180 180 180 180 30 30 165\nlayout: v\nbanks: 1-2-3-4/5-6-7-8", "leakage"},
+	} {
+		o := of(t, lib, c.text)
+		require.NotEmpty(t, o.Next, c.text)
+		assert.Equal(t, c.test, o.Next[0].Test, c.text)
+	}
+	o := of(t, lib, "150 40 42 148\nleakage: 5 70 72 5\nheard 2: neighbour\nheard 3: neighbour")
+	for _, n := range o.Next {
+		assert.NotEqual(t, "leakage", n.Test, "it has been done")
+	}
+}
+
+// What the tests have to tell apart is among the causes that are named.
+func TestBetweenIsAmongTheCauses(t *testing.T) {
+	lib := examples(t)
+	for _, text := range []string{
+		"150 151 149 150", "95 96 94 95\naltitude: 2500", "150 150 150 150\nminimum: 90", "0 0 0 0", "150 151 65 149", "118 120 116 117\nleakage: 22 20 25 24", "dead 3: yes\n150 150 150 150",
+	} {
+		o := of(t, lib, text)
+		for _, l := range o.Between {
+			assert.True(t, slices.ContainsFunc(o.Causes, func(c opinion.Cause) bool {
+				return c.Group == l.Group && slices.Equal(c.Cylinders, l.Cylinders)
+			}), "%q: %v is not among the causes", text, l)
+		}
+	}
+}
+
+// Zero on all: every rule that can be applied says outside, and the gauge comes first.
+func TestAllZero(t *testing.T) {
+	o := of(t, examples(t), "0 0 0 0")
+	assert.Equal(t, diagnose.FamilyMethodOrGauge, o.Groups[0].Group)
+	assert.False(t, o.Kept)
+	for _, v := range o.Limits {
+		assert.False(t, v.Passed, v.Rule)
+	}
+	assert.Contains(t, keys(o, ""), "gauge")
+}
