@@ -228,14 +228,14 @@ func (c *claim) other(i int) int {
 // healthy ones read a share of what they should.
 func (v *view) passedOver(c *claim, i int, level float64) float64 {
 	if !c.in.has(i) {
-		return v.unlisted(level)
+		return v.unlisted(i, level)
 	}
-	if !v.e.Rough || !v.listed {
+	if !v.e.Rough || !v.listed || !v.passed.has(i) {
 		return 0
 	}
 	sum := 0.0
 	for r, row := range c.kind.rows {
-		sum += float64(c.kind.weight[r] * num.Exp(v.unlisted(float64(level*row[library.Dry]))))
+		sum += float64(c.kind.weight[r] * num.Exp(v.unlisted(i, float64(level*row[library.Dry]))))
 	}
 	return num.Log(sum / float64(len(c.kind.rows)))
 }
@@ -266,7 +266,7 @@ func (v *view) together(c *claim, l *levels) float64 {
 				from = library.OfCylinder.Width()
 			}
 			if !v.cyl[i].any {
-				h.factor(num.Exp(v.unlisted(row[from+library.Dry])))
+				h.factor(num.Exp(v.unlisted(i, row[from+library.Dry])))
 				continue
 			}
 			v.kernels(&h, &v.cyl[i], row[from:], c.kind.widths[r][from:], l, &even, false)

@@ -11,14 +11,14 @@ const twoPi = 2 * math.Pi
 
 // engineKernels multiplies into h how well the levels of an engine fit an example of a
 // whole engine. Only what was measured counts.
-func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expectation) {
+func (v *view) engineKernels(h *heap, l *levels, near span, row, width []float64, x expectation) {
 	n := &v.n
 	if l.dry.seen > 0 {
 		level := row[library.Level]
 		if v.e.Ambient.Is { // both by the air that is there
 			level -= num.Log(row[library.Ambient])
 		}
-		h.within(l.dry.beside(x.log+level), x.variance+width[library.Level], farLevel)
+		h.within(near.off(x.log+level), x.variance+width[library.Level], farLevel)
 		h.s *= max(l.dry.v, 2*psi) * max(l.dry.v, 2*psi) // a density in bar
 	}
 	for _, k := range []struct {
@@ -44,14 +44,17 @@ func (v *view) engineKernels(h *heap, l *levels, row, width []float64, x expecta
 	v.wholeKernels(h, row, width)
 }
 
-// beside returns how far a level lies from an expected one, both as logarithms, as near
-// as its own uncertainty lets it come: readings of a few psi say that there is next to
-// nothing, however uncertain their logarithm is.
-func (m mean) beside(expected float64) float64 {
+// span is between which logarithms a level may lie by its own uncertainty: readings of a
+// few psi say that there is next to nothing, however uncertain their logarithm is.
+type span struct{ lo, hi float64 }
+
+func (m mean) span() span {
 	slack := float64(1.5 * math.Sqrt(m.variance))
-	lo, hi := num.Log(max(m.v-slack, 2*psi)), num.Log(max(m.v+slack, 2*psi))
-	return max(lo, min(expected, hi)) - expected
+	return span{num.Log(max(m.v-slack, 2*psi)), num.Log(max(m.v+slack, 2*psi))}
 }
+
+// off returns how far a level lies from an expected one, as near as it can come.
+func (s span) off(expected float64) float64 { return max(s.lo, min(expected, s.hi)) - expected }
 
 // usualRPM is about what engines crank at, when the design's own speed is not known.
 const usualRPM = 235
@@ -122,12 +125,13 @@ func (v *view) none(k *kind, l *levels, x expectation) float64 {
 // beyond what a float holds.
 func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 	out := make([]float64, len(k.rows))
+	near := l.dry.span()
 	for r, row := range k.rows {
 		var mean [roleWidth]float64
 		role := cylinderOf(k, row, &mean)
-		u := v.unevenOf(row)
+		u := k.uneven[r]
 		h := emptyHeap()
-		v.engineKernels(&h, l, row, k.widths[r], x)
+		v.engineKernels(&h, l, near, row, k.widths[r], x)
 		h.factor(v.cooling(0))
 		if k.Name == NotHere {
 			h.factor(v.misfiring())
@@ -135,7 +139,7 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		out[r] = num.Log(max(k.weight[r], 1e-9)) + logOf(h.value(), h.k)
 		for i := range v.cyl {
 			if !v.cyl[i].any {
-				out[r] += v.unlisted(num.Exp(row[library.Level]))
+				out[r] += v.unlisted(i, u.level)
 			} else {
 				h = emptyHeap()
 				v.kernels(&h, &v.cyl[i], role, v.healthy, l, &u, false)
@@ -147,14 +151,14 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 	return out
 }
 
-// unlisted returns the logarithm of how probably nothing is said of a cylinder that reads
+// unlisted returns the logarithm of how probably nothing is said of cylinder i that reads
 // a share of what it should. Who writes down some cylinders of an engine mostly writes
 // down those that are wrong (assumption, of readings in the field): a low one is passed
 // over four times where a normal one is ten times, a dead one once. But a gap in a list
 // that is otherwise whole is rather where there was nothing to write down: ten times where
 // a normal one is left out three or four times.
-func (v *view) unlisted(share float64) float64 {
-	if !v.e.Rough || !v.listed {
+func (v *view) unlisted(i int, share float64) float64 {
+	if !v.e.Rough || !v.listed || !v.passed.has(i) {
 		return 0
 	}
 	if v.gap {
@@ -180,10 +184,11 @@ func meanLog(logs []float64) float64 {
 // an engine of a family.
 func (v *view) under(k *kind, l *levels, x expectation) float64 {
 	sum, count := 0.0, 0
+	near := l.dry.span()
 	for r, row := range k.rows {
 		h := emptyHeap()
-		v.engineKernels(&h, l, row, k.widths[r], x)
-		h.factor(v.evenness(l, row))
+		v.engineKernels(&h, l, near, row, k.widths[r], x)
+		h.factor(v.evenness(l, &k.uneven[r]))
 		sum += float64(k.weight[r] * h.value())
 		count = h.k
 	}
@@ -192,8 +197,7 @@ func (v *view) under(k *kind, l *levels, x expectation) float64 {
 
 // evenness returns how much rarer it is among cylinders that differ as an example's do that
 // the healthy ones read alike, as they are taken to beside a faulty one.
-func (v *view) evenness(l *levels, row []float64) float64 {
-	u := v.unevenOf(row)
+func (v *view) evenness(l *levels, u *uneven) float64 {
 	p := 1.0
 	for _, x := range []struct {
 		noise, healthy, uneven float64

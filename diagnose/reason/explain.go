@@ -86,7 +86,7 @@ func infer(lib *library.Library, e Evidence, p Priors) *state {
 	s.v.shaken[library.Hump] = 0.3 * 0.3
 	s.x = s.v.expect()
 	s.v.usual = num.Exp(s.x.log)
-	s.kinds = kinds(lib, s.x, s.v.e.Rough)
+	s.kinds = s.v.kinds(lib, s.x)
 	s.priors = s.v.informed(p)
 	s.claims = s.v.claims(s.kinds, s.priors)
 	s.none = s.v.levelsOf(0)
@@ -107,6 +107,7 @@ const worthAsking = 12
 func (s *state) without(e Evidence, p Priors) *state {
 	n := &state{v: viewOf(e), kinds: s.kinds}
 	n.v.healthy, n.v.shaken = s.v.healthy, s.v.shaken
+	n.v.listed, n.v.gap, n.v.passed = s.v.listed, s.v.gap, s.v.passed // leaving out is not passing over
 	n.x = n.v.expect()
 	n.v.usual = num.Exp(n.x.log)
 	if n.x.page != s.x.page {
@@ -115,6 +116,7 @@ func (s *state) without(e Evidence, p Priors) *state {
 			if n.kinds[i].Name == ByDesign {
 				n.kinds[i].rows, n.kinds[i].widths = byDesign(n.x)
 				n.kinds[i].weight = weightsOf(&n.kinds[i], false)
+				n.kinds[i].differ(&n.v)
 			}
 		}
 	}

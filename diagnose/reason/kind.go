@@ -13,10 +13,12 @@ type kind struct {
 	widths [][]float64 // of each example, the variances within which it speaks for others
 	one    bool        // OneOff: the dry reading is not the cylinder's
 	weight []float64   // how often each example is met, on average 1
+	uneven []uneven    // of whole engines: how the cylinders of each example differ
 }
 
 // kinds makes the families ready, in the order of Families.
-func kinds(l *library.Library, known expectation, rough bool) []kind {
+func (v *view) kinds(l *library.Library, known expectation) []kind {
+	rough := v.e.Rough
 	all := Families()
 	out := make([]kind, len(all))
 	for i, f := range all {
@@ -33,12 +35,23 @@ func kinds(l *library.Library, known expectation, rough bool) []kind {
 			k.roughen()
 		}
 		k.weight = weightsOf(&k, rough)
+		k.differ(v)
 		out[i] = k
 	}
 	if known.air < 0.94 {
 		lift(out)
 	}
 	return out
+}
+
+// differ reads off how the cylinders of each example of a whole engine differ.
+func (k *kind) differ(v *view) {
+	if k.Scope == ScopeEngine {
+		k.uneven = make([]uneven, len(k.rows))
+		for i, row := range k.rows {
+			k.uneven[i] = v.unevenOf(row)
+		}
+	}
 }
 
 // lift lets sound engines be those at a height, when the height is known: the manifold
@@ -50,7 +63,7 @@ func lift(all []kind) {
 		}
 		for k := range all {
 			if all[k].Name == Sound || all[k].Name == NotHere {
-				all[k].rows, all[k].widths, all[k].weight = all[i].rows, all[i].widths, all[i].weight
+				all[k].rows, all[k].widths, all[k].weight, all[k].uneven = all[i].rows, all[i].widths, all[i].weight, all[i].uneven
 			}
 		}
 	}

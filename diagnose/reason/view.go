@@ -47,6 +47,7 @@ type view struct {
 
 	listed  bool      // of some cylinders something is known
 	gap     bool      // of nearly all of them
+	passed  set       // those of which nothing is said
 	usual   float64   // what a sound engine would read [bar]
 	healthy []float64 // variances among healthy cylinders
 	shaken  []float64 // the same beside one that shakes the crank
@@ -67,7 +68,11 @@ func viewOf(e Evidence) view {
 	for _, c := range v.e.Cylinders {
 		l := c.look()
 		v.cyl, v.listed = append(v.cyl, l), v.listed || l.any
-		said += flag(l.any)
+		if l.any {
+			said++
+		} else {
+			v.passed |= setOf(len(v.cyl) - 1)
+		}
 	}
 	v.gap = said < len(v.cyl) && 3*said >= 2*len(v.cyl) && len(v.cyl) > 2
 	return v
