@@ -83,8 +83,8 @@ func generate() *cobra.Command {
 		},
 	}
 	c.Flags().Uint64Var(&p.seed, "seed", DefaultSeed, "everything drawn follows from it")
-	c.Flags().IntVar(&p.cylinders, "examples", 150, "examples of each family of cylinders, pairs and banks")
-	c.Flags().IntVar(&p.wholes, "engines", 110, "examples of each family of whole engines")
+	c.Flags().IntVar(&p.cylinders, "examples", 130, "examples of each family of cylinders, pairs and banks")
+	c.Flags().IntVar(&p.wholes, "engines", 100, "examples of each family of whole engines")
 	c.Flags().StringVar(&shard, "shard", "", "which part of the engines, i/n")
 	c.Flags().IntVar(&p.workers, "workers", runtime.NumCPU(), "engines at a time")
 	c.Flags().StringVarP(&p.out, "output", "o", "library.shard", "file to write")

@@ -63,7 +63,7 @@ func (v *view) informed(p Priors) []Prior {
 	return out
 }
 
-// built says what the layout tells of the valve gear. Opposed engines mostly have one
+// built says what layout and ratio tell of the valve gear. Opposed engines mostly have one
 // camshaft between the banks, by gear, and screws that are set by hand; so have engines of
 // one or two cylinders, or a short chain (common practice, no source).
 func (v *view) built(scale func(family string, by float64)) {
@@ -71,6 +71,9 @@ func (v *view) built(scale func(family string, by float64)) {
 		scale(BankTiming, 0.3)
 		scale(BankLash, 2.5)
 		scale(LashAll, 1.5)
+	}
+	if e := &v.e; e.Ratio.Is && e.Ratio.V >= 11.8 && !e.Standard.Is && !e.Minimum.Is {
+		scale(ByDesign, 4) // what has such a ratio mostly closes its intake late
 	}
 	if v.e.Layout == LayoutV { // mostly with lifters that set themselves
 		scale(BankLash, 0.5)

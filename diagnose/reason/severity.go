@@ -48,7 +48,7 @@ func severityOf(family string) (s severity, ok bool) {
 	case GasketCoolant, GasketOutside:
 		return severity{0.01, 0.08, 0.15, 0.22, 0.24, 0.30, 0}, true
 	case GasketBetween:
-		return severity{0.08, 0.38, 0.30, 0.14, 0.07, 0.03, 0}, true
+		return severity{0.08, 0.40, 0.32, 0.12, 0.06, 0.02, 0}, true
 	case OneOff:
 		return severity{0.08, 0.08, 0.14, 0.24, 0.34, 0.04, 0.08}, true
 	case BankTiming:

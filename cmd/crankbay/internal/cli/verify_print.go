@@ -71,6 +71,9 @@ func writeReport(w io.Writer, h handed, lang words.Words) error {
 	if h.Grader != 0 {
 		fmt.Fprintf(w, "Graded by version %d of the grader then, by the present one now.\n", h.Grader)
 	}
+	if h.Grade.Library != "" {
+		fmt.Fprintf(w, "What the evidence allowed was weighed by likelihood library %s.\n", h.Grade.Library)
+	}
 	fmt.Fprintf(w, "\n%s", report.Text(*h.Grade, lang))
 	if h.Debrief == nil {
 		return nil
