@@ -45,7 +45,7 @@ func shop(e reason.Evidence) reason.Shop {
 }
 
 const (
-	mostNext    = 5    // tests that are offered
+	mostNext    = 4    // tests that are offered
 	leastSettle = 0.03 // and how much of what is open each has to settle (judgement)
 )
 

@@ -101,7 +101,7 @@ func Strength(s reason.Speaks) string {
 
 const (
 	mostCauses = 5    // that are shown
-	leastCause = 0.03 // and how probable each has to be
+	leastCause = 0.05 // and how probable each has to be
 	leastShare = 0.02 // likewise a family of a cause
 
 	mostExplanations = 60 // that leave this package; the groups are summed over all

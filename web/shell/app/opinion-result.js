@@ -132,9 +132,9 @@ function limits(o) {
 function limitRow(r) {
   const inPa = r.rule === 'difference' || r.rule === 'minimum';
   const show = (x) => (!r.known ? '–' : inPa ? pressure(x) : `${Math.round(x * 100)} %`);
-  const floor = (p) => r.known && r.floor_pa > 0 && `, ${pressure(p)}`;
+  const floor = r.floor_pa > 0 && r.value >= r.limit && r.low_pa < r.floor_pa; // the part that decides
   const says = !r.known ? t('opinion.limits.none') : t(r.passed ? 'limit.within' : 'limit.outside');
-  return h('tr', { key: r.rule, class: r.known && !r.passed ? 'missed' : '' }, h('th', { scope: 'row' }, tFirst([`opinion.rule.${r.rule}`, `limit.${r.rule}`])), h('td', null, show(r.value), floor(r.low_pa)), h('td', null, show(r.limit), floor(r.floor_pa)), h('td', null, says));
+  return h('tr', { key: r.rule, class: r.known && !r.passed ? 'missed' : '' }, h('th', { scope: 'row' }, tFirst([`opinion.rule.${r.rule}`, `limit.${r.rule}`])), h('td', null, floor ? pressure(r.low_pa) : show(r.value)), h('td', null, floor ? pressure(r.floor_pa) : show(r.limit)), h('td', null, says));
 }
 
 // Columns of the readings, with what each shows.
