@@ -100,22 +100,23 @@ func TestCrankTurnedByHandInTheDebrief(t *testing.T) {
 	quiet(t, p)
 }
 
-// The page works on while the desk computes: a frame is never late by much.
+// The page works on while the desk computes: its clock goes on ticking all the time. How
+// late a tick is depends on what else the machine does, so they are counted.
 func TestDebriefNeverBlocks(t *testing.T) {
 	p := open(t, look{noWebGL: true}, "lang=en")
 	eval[bool](p, `(() => {
-		globalThis.longest = 0;
-		let last = performance.now();
-		setInterval(() => { const now = performance.now(); longest = Math.max(longest, now - last); last = now; }, 10);
+		globalThis.ticks = 0;
+		setInterval(() => { ticks++; }, 10);
 		return true;
 	})()`)
 	p.openFile(attemptAt(t, faulty, "grade", strings.TrimSuffix(hasty, "\nhand in")))
 	mouse{p}.press(css("act", "hand-in"))
-	eval[bool](p, `(longest = 0, true)`)
+	eval[bool](p, `(ticks = 0, true)`)
 	mouse{p}.press(css("act", "hand-in-now"))
 	p.waitFor(`!!document.querySelector('.debrief-grid') && !document.querySelector('.debrief .working')`, "the whole Debrief")
-	t.Logf("the page stood still for %.0f ms at most", eval[float64](p, `longest`))
-	assert.Less(t, eval[float64](p, `longest`), 1500.0, "the longest time that the page stood still [ms], on a machine busy with other things")
+	n := eval[int](p, `ticks`)
+	t.Logf("%d ticks while the desk worked", n)
+	assert.Greater(t, n, 40, "a page that waits for the desk ticks once or twice")
 	quiet(t, p)
 }
 

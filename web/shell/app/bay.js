@@ -58,7 +58,7 @@ function mountEngine(app, el, view, gauge) {
 /** On a narrow page the needle stays in sight above whatever is being done. */
 function strip(app, s) {
   const { key, mount } = inHand(app, s);
-  return h('div', { class: 'strip' },
+  return h('div', { class: app.state.stage === 'tests' ? 'strip low' : 'strip' },
     h('div', { class: 'dial-button' },
       h('div', { own: true, key: `strip-${key}-${app.state.lang}`, ref: (el) => mount(el, 'strip') }),
       h('button', { type: 'button', 'data-act': 'big-dial', onclick: app.openBigDial }, h('span', { class: 'hidden' }, t('dial.open')))),

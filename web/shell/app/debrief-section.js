@@ -11,6 +11,7 @@ import { showPa, paPer } from './units.js';
 export const paths = ['rings', 'intake', 'exhaust', 'gasket', 'coolant', 'outside'];
 
 const FEW = 0.02; // g/s; below it nothing is drawn or said
+const MUCH = 3; // g/s; from there on an arrow grows no more
 
 /**
  * Fills an element with section, curve and controls.
@@ -170,7 +171,10 @@ function head(left, right) {
 
 function walls(left, right, foot) {
   const g = svg('g');
-  for (const [x, w] of [[left - 22, 22], [right, 22]]) g.append(svg('rect', { class: 'tint2 ink', x, y: DECK, width: w, height: foot - DECK }));
+  for (const [x, w] of [[left - 22, 22], [right, 22]]) {
+    g.append(svg('rect', { class: 'tint2 ink', x, y: DECK, width: w, height: foot - DECK }),
+      svg('rect', { class: 'jacket', x: x + 6, y: DECK + 9, width: w - 12, height: (foot - DECK) * 0.6, rx: 5 })); // coolant
+  }
   g.append(svg('line', { class: 'stroke-strong', x1: left - 22, x2: left, y1: DECK, y2: DECK }), svg('line', { class: 'stroke-strong', x1: right, x2: right + 22, y1: DECK, y2: DECK }));
   return g;
 }
@@ -181,9 +185,24 @@ function valve(x, name) {
   return { el: g, lift: (px) => g.setAttribute('transform', `translate(0 ${px.toFixed(1)})`) };
 }
 
-/** One to three arrows on the path of a flow, the way it goes. */
-function arrows(path, flow, { left, right, y }) {
-  const n = Math.abs(flow) < FEW ? 0 : Math.abs(flow) < 0.3 ? 1 : Math.abs(flow) < 1.5 ? 2 : 3;
-  const places = { rings: [[left + 3, y + 16, 90], [right - 3, y + 16, 90]], intake: [[CX - 52, DECK - 38, 190]], exhaust: [[CX + 52, DECK - 38, -10]], gasket: [[left - 6, DECK + 1, 180]], coolant: [[right + 8, DECK + 14, 60]], outside: [[right + 8, DECK + 1, 0]] }[path];
-  return places.flatMap(([x, at, turn]) => Array.from({ length: n }, (_, k) => svg('path', { class: 'leak-arrow', 'data-path': path, d: 'M-8 0 H4 M0 -4 L5 0 L0 4', transform: `translate(${x} ${at}) rotate(${turn}) translate(${k * 11} 0) scale(${flow < 0 ? -1 : 1} 1)` })));
+// Where a flow leaves the cylinder, and which way out is.
+const ways = {
+  rings: ({ left, right, y }) => [[left + 3, y + 10, 90], [right - 3, y + 10, 90]],
+  intake: () => [[CX - 44, DECK - 37, 190]],
+  exhaust: () => [[CX + 44, DECK - 37, -10]],
+  gasket: ({ left }) => [[left, DECK, 180]], // into the neighbor's bore
+  coolant: ({ right }) => [[right, DECK + 3, 55]], // into the jacket
+  outside: ({ right }) => [[right, DECK, 0]], // past the wall
+};
+
+/** An arrow on the path of a flow, the way it goes; the more flows, the longer and stouter. */
+function arrows(path, flow, at) {
+  if (Math.abs(flow) < FEW) return [];
+  const size = Math.min(1, Math.sqrt(Math.abs(flow) / MUCH));
+  const long = { coolant: 14, rings: 8, gasket: 12, outside: 20 }[path] ?? 10;
+  const length = long + 22 * size;
+  const tip = 4 + 3 * size;
+  const d = `M0 0 H${(length - 2).toFixed(1)} M${(length - tip).toFixed(1)} ${-tip.toFixed(1)} L${length.toFixed(1)} 0 L${(length - tip).toFixed(1)} ${tip.toFixed(1)}`;
+  return ways[path](at).map(([x, y, turn]) => svg('path', { class: 'leak-arrow', 'data-path': path, d, 'stroke-width': (1.8 + 2.2 * size).toFixed(1),
+    transform: `translate(${x} ${y.toFixed(1)}) rotate(${turn})${flow < 0 ? ` translate(${length.toFixed(1)} 0) scale(-1 1)` : ''}` }));
 }
