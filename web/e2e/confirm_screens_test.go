@@ -34,7 +34,11 @@ func TestScreensOfTheConfirmingTests(t *testing.T) {
 			w.h.press(fmt.Sprintf(`[data-test=%q] > summary`, test)) // shut again
 		}
 		see("power_balance", func() { w.act("power-balance") })
-		see("lash", func() { w.act("lash-check", "cylinder", 1); w.act("set-lash", "cylinder", 1); w.act("lash-check", "cylinder", 3) })
+		see("lash", func() {
+			w.act("lash-check", "cylinder", 1)
+			w.act("set-lash", "cylinder", 1)
+			w.act("lash-check", "cylinder", 3)
+		})
 		see("timing_marks", func() { w.act("timing-check") })
 		see("cooling_pressure", func() { w.act("cooling-pressure"); w.act("words.cooling") })
 		see("bubbles", func() {})
