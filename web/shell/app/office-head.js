@@ -1,8 +1,9 @@
 // The head of the Desk: its sections and the two switches that every section keeps to,
 // large for a projector and names hidden.
 
+import { address } from './parts.js';
 import { h } from './dom.js';
-import { t } from './i18n.js';
+import { t, lang } from './i18n.js';
 import { preference, keepPreference } from './store.js';
 
 /** Sections of the Desk, in the order of a lesson. */
@@ -48,7 +49,8 @@ export function shownName(who, n) {
 /** Title, sections and switches. */
 export function deskHead(app) {
   return h('div', { class: 'office-head' },
-    h('div', null, h('h1', null, t('place.desk')), h('p', { class: 'lead' }, t('office.lead'))),
+    h('div', null, h('h1', null, t('place.desk')), h('p', { class: 'lead' }, t('office.lead')),
+      h('a', { class: 'plain', href: address(`guide.${lang()}.html`), target: '_blank', rel: 'noopener', 'data-act': 'guide' }, t('guide.tab'))),
     h('div', { class: 'office-switches', role: 'group', 'aria-label': t('office.switches') },
       toggle(app, 'large', 'office.large'), toggle(app, 'hidden', 'office.hide')),
     h('div', { class: 'office-parts', role: 'tablist', 'aria-label': t('office.parts') }, parts.map((part, i) => tab(app, part, i))));
