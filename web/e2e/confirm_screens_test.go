@@ -66,12 +66,12 @@ func (p *page) pictureOf(test, lang string) {
 	for _, size := range [][2]int64{{1280, 800}, {390, 844}} {
 		p.do("size", chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(1)))
 		eval[any](p, fmt.Sprintf(`document.querySelector('[data-test=%q]')?.scrollIntoView({block: 'start', behavior: 'instant'})`, test))
-		p.shoot(fmt.Sprintf("test-%s-%s-%d", test, lang, size[0]), chromedp.CaptureScreenshot())
+		p.savePicture(fmt.Sprintf("test-%s-%s-%d", test, lang, size[0]), chromedp.CaptureScreenshot())
 	}
 	p.do("size", chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)))
 }
 
-func (p *page) shoot(name string, shot chromedp.Action[[]byte]) {
+func (p *page) savePicture(name string, shot chromedp.Action[[]byte]) {
 	p.t.Helper()
 	png, err := chromedp.Run(p.ctx, shot)
 	require.NoError(p.t, err)
@@ -89,6 +89,6 @@ func TestScreensOfTheSection(t *testing.T) {
 		p.visit("lang=en")
 		p.handedIn(id, "prepare\n6 strokes on 1\nwrite dry 1\nconclude head_gasket 1\nsure guess\nbecause dry\nnext leakage\nhand in")
 		eval[any](p, `document.querySelector('.look-picture').scrollIntoView({block: 'center', behavior: 'instant'})`)
-		p.shoot("section-"+id, chromedp.CaptureScreenshot())
+		p.savePicture("section-"+id, chromedp.CaptureScreenshot())
 	}
 }

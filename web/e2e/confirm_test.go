@@ -416,6 +416,34 @@ func (w *student) wetBesideHealthy() {
 	w.h.press(`input[data-evidence="wet"]`)
 }
 
+// Where humps lie on each other the page says so, asks for no percents, and still names
+// the one that towers; where an engine fires unevenly it says which to compare.
+func TestAStripThatCantCompare(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	at := func(id string) *student {
+		p.visit("lang=en")
+		p.openFile(attemptAt(t, id, "grade", "do glasses on\ndo belts-check\ndo brake on"))
+		w := &student{p: p, h: keyboard{p}, s: scenarios.Find(id)}
+		w.h.press("#tab-tests")
+		w.openTest("current")
+		return w
+	}
+	note := func() string { return p.text(`[data-test="current"] [data-compare]`) }
+	w := at("dead-exhaust-v8")
+	assert.Contains(t, note(), "can't be compared one by one")
+	w.dead()
+	w.stripped()
+	w.act("words.clamp")
+	p.waitFor(`!!document.querySelector('table[data-said="clamp"]')`, "the strip in words")
+	assert.Contains(t, p.text(`table[data-said="clamp"]`), "Hump 1 stands far over all others")
+	assert.False(t, eval[bool](p, `!!document.querySelector('[data-field="hump_percent"]')`), "no percent to write")
+	at("sound-odd-fire-v6")
+	assert.Contains(t, note(), "1-5-3, 6-4-2")
+	at("sound-single")
+	assert.Contains(t, note(), "nothing to compare with")
+	quiet(t, p)
+}
+
 // The engine of these tests has what they look for.
 func TestTheEngineOfTheseTests(t *testing.T) {
 	s := scenarios.Find(faulty)

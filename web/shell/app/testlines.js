@@ -14,8 +14,9 @@ const all = (test) => Object.values(fieldsOf[test]).flat();
 
 /** The confirming tests' part of the sheet. */
 export function testLines(app, s) {
-  const open = written.filter((test) => isOpen(app, test));
-  const more = written.filter((test) => !open.includes(test));
+  const asked = written.filter((test) => !isMute(app, test));
+  const open = asked.filter((test) => isOpen(app, test));
+  const more = asked.filter((test) => !open.includes(test));
   return h('section', { class: 'test-lines', key: 'test-lines', 'aria-label': t('sheet.tests') },
     h('h3', null, t('sheet.tests')),
     open.map((test) => h('div', { key: test, class: 'test-line' }, linesOf(app, s, test))),
@@ -32,8 +33,14 @@ function isOpen(app, test) {
   return app.state.lines.includes(test) || anyWritten(app, all(test)) || (test === 'leakage' && (app.state.view.sheet?.heard ?? []).length > 0);
 }
 
+/** Whether a test gives this engine's sheet nothing to write: a strip that doesn't compare. */
+function isMute(app, test) {
+  return test === 'current' && !['', 'groups'].includes(app.state.view.tests.compare.how) && !anyWritten(app, all(test));
+}
+
 /** The lines of one test. */
 export function linesOf(app, s, test) {
+  if (isMute(app, test)) return [];
   const { whole = [], each = [], banks = [] } = fieldsOf[test] ?? {};
   const n = app.state.view.scenario.engine.banks?.length ?? 1;
   return [
