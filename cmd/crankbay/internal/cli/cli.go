@@ -102,7 +102,7 @@ its service information.`,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newList(), newTest(), newOpinion(), newCompose(), newVerify(), newOpen(), newPack(), newDigest())
+	root.AddCommand(newList(), newTest(), newOpinion(), newCompose(), newClass(), newVerify(), newOpen(), newPack(), newDigest())
 	addPlatform(root)
 	return root
 }

@@ -73,6 +73,14 @@ answers.csv and answers.html.`,
 	return c
 }
 
+// newClass is newComposeClass where people look for it first.
+func newClass() *cobra.Command {
+	c := newComposeClass()
+	c.Hidden = true
+	c.Long = "The same as 'crankbay compose class'.\n\n" + c.Long
+	return c
+}
+
 func (o *composing) run(c *cobra.Command, a []string) error {
 	if err := o.checkFlags(a); err != nil {
 		return err
@@ -249,7 +257,7 @@ func (o *composing) write(g *class.Class, answers []class.Answer) error {
 		{"class.json", 0o600, func(w io.Writer) error { _, err := w.Write(append(data, '\n')); return err }},
 		{"links.csv", 0o644, func(w io.Writer) error { return o.writeLinks(w, answers) }},
 		{"slips.html", 0o644, func(w io.Writer) error { return p.slips(w, g, answers) }},
-		{"answers.csv", 0o600, func(w io.Writer) error { return writeAnswers(w, answers) }},
+		{"answers.csv", 0o600, func(w io.Writer) error { return p.answerTable(w, answers) }},
 		{"answers.html", 0o600, func(w io.Writer) error { return p.answers(w, g, answers) }},
 	} {
 		name := filepath.Join(o.out, f.name)
@@ -277,15 +285,27 @@ func (o *composing) writeLinks(w io.Writer, answers []class.Answer) error {
 	return out.Error()
 }
 
-// writeAnswers prints what was given to whom, and what is right for it.
-func writeAnswers(w io.Writer, answers []class.Answer) error {
+// answerColumns head the answers; in Spanish as paper.csv says.
+var answerColumns = []string{"student", "id", "variant", "family", "cylinders", "faults", "dry_psi", "wet_psi", "extra_time_percent", "minutes"}
+
+// answerTable prints what was given to whom, and what is right for it. In English it
+// has the program's own names, which other programs can rely on.
+func (p page) answerTable(w io.Writer, answers []class.Answer) error {
 	out := csv.NewWriter(w)
-	if err := out.Write([]string{"student", "id", "variant", "family", "cylinders", "faults", "dry_psi", "wet_psi", "extra_time_percent", "minutes"}); err != nil {
+	columns := answerColumns
+	if p.lang != "en" {
+		columns = strings.Split(p.words.Say("paper.csv"), ",")
+	}
+	if err := out.Write(columns); err != nil {
 		return err
 	}
 	for _, a := range answers {
+		family, faults := a.Key.Family, faultNumbers(a.Faults)
+		if p.lang != "en" {
+			family, faults = p.words.Say("family."+family), strings.Join(p.faultTexts(a.Faults), "; ")
+		}
 		err := out.Write([]string{
-			collect.Inert(a.Name), collect.Inert(a.ID), a.Variant, a.Key.Family, numbers(a.Key.Cylinders), faultNumbers(a.Faults), readings(a.Dry), readings(a.Wet),
+			collect.Inert(a.Name), collect.Inert(a.ID), a.Variant, family, numbers(a.Key.Cylinders), faults, readings(a.Dry), readings(a.Wet),
 			unlessZero(float64(a.Extra)), unlessZero(a.Minutes),
 		})
 		if err != nil {

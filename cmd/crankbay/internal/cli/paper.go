@@ -102,8 +102,13 @@ func (p page) text(t scenarios.Text) string {
 }
 
 func (p page) faults(list []scenarios.Fault) string {
+	return strings.ReplaceAll(html.EscapeString(strings.Join(p.faultTexts(list), "\n")), "\n", "<br>")
+}
+
+// faultTexts says what is wrong, each with its numbers.
+func (p page) faultTexts(list []scenarios.Fault) []string {
 	if len(list) == 0 {
-		return p.say("fault.none")
+		return []string{p.words.Say("fault.none")}
 	}
 	var out []string
 	for _, f := range list {
@@ -129,9 +134,9 @@ func (p page) faults(list []scenarios.Fault) string {
 				s += fmt.Sprintf(", %g %s", n.Of(f), n.Unit)
 			}
 		}
-		out = append(out, html.EscapeString(strings.TrimSpace(s)))
+		out = append(out, strings.TrimSpace(s))
 	}
-	return strings.Join(out, "<br>")
+	return out
 }
 
 func (p page) cylinders(list []int) string {
