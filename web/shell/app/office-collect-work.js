@@ -223,6 +223,7 @@ export async function decide(app, item, override) {
     else delete decided[item.row.log];
     keepPreference('overrides', decided);
   }
+  box.csv = ''; // the old table isn't handed out any more
   app.redraw();
   try {
     await sum();

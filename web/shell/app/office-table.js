@@ -65,7 +65,7 @@ const points = (row, name) => row.grade?.rows.find((r) => r.name === name);
 function value(item, by) {
   const { row } = item;
   switch (by) {
-    case 'student': return shown(studentOf(row));
+    case 'student': return studentOf(row) ? shown(studentOf(row)) : null;
     case 'is': return order.indexOf(row.status);
     case 'result': return counts(row);
     case 'minutes': return row.holds ? row.minutes : null;
