@@ -93,7 +93,7 @@ var testsMay = map[string][]string{
 	"scenarios":                     {"github.com/santhosh-tekuri/jsonschema/v6", "scenarios/attempt", "scenarios/book"},
 	"scenarios/attempt":             {"scenarios/attempt/script", "scenarios/book"},
 	"scenarios/code":                {"scenarios/attempt/script"},
-	"scenarios/collect":             {"scenarios/attempt/script", "sim", "sim/record"},
+	"scenarios/collect":             {"diagnose/library", "diagnose/reason", "scenarios/attempt/script", "sim", "sim/record"},
 	"scenarios/debrief":             {"scenarios/attempt/script"},
 	"scenarios/seal":                {"scenarios/code"},
 	"web/desk":                      {"scenarios/attempt/script"},
