@@ -193,7 +193,7 @@ func (v *view) at(c *claim, l *levels) float64 {
 		}
 	}
 	if c.kind.Scope != ScopeCylinder {
-		return sum + v.together(c, l)
+		return sum + v.sharing(c, l)
 	}
 	for i := range v.cyl { // each of several has its own severity
 		if v.cyl[i].any && c.in.has(i) {
@@ -251,9 +251,9 @@ func (v *view) beside(k *kind) []float64 {
 	return v.healthy
 }
 
-// together returns the logarithm of the likelihood of a pair or a bank, whose cylinders
+// sharing returns the logarithm of the likelihood of a pair or a bank, whose cylinders
 // share one example.
-func (v *view) together(c *claim, l *levels) float64 {
+func (v *view) sharing(c *claim, l *levels) float64 {
 	total, count := 0.0, 0
 	for r, row := range c.kind.rows {
 		h := emptyHeap()

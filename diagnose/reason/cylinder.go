@@ -163,6 +163,10 @@ func (v *view) again(h *heap, c *look, l *levels, one bool) {
 		w := float64(n.repeat*pred*n.repeat*pred) + float64(n.abs*n.abs)
 		if one {
 			w += l.dry.variance + float64(0.02*0.02*pred*pred)
+			if n.wander > 0 { // better, or as bad in another way
+				pred = (c.once + l.dry.v) / 2
+				w = float64(n.wander * l.dry.v * n.wander * l.dry.v)
+			}
 		}
 		h.add(r-pred, w)
 	}
@@ -271,7 +275,7 @@ func deadOf(pull float64) float64 {
 		return 0.5
 	}
 	x := (0.65 - pull) / 0.25
-	return 0.03 + float64(0.94*max(0, min(0.5+float64(x/2), 1)))
+	return 0.015 + float64(0.97*max(0, min(0.5+float64(x/2), 1)))
 }
 
 // How much air has to go a way to be heard there half of the time, share of the supply:

@@ -18,7 +18,7 @@ func (v *view) engineKernels(h *heap, l *levels, near span, row, width []float64
 		if v.e.Ambient.Is { // both by the air that is there
 			level -= num.Log(row[library.Ambient])
 		}
-		h.within(near.off(x.log+level), x.variance+width[library.Level], farLevel)
+		v.together(h, l.dry.seen, near.off(x.log+level), x.variance+width[library.Level], farLevel)
 		h.s *= max(l.dry.v, 2*psi) * max(l.dry.v, 2*psi) // a density in bar
 	}
 	for _, k := range []struct {
@@ -36,7 +36,7 @@ func (v *view) engineKernels(h *heap, l *levels, near span, row, width []float64
 			h.add(0, missingWidth)
 			continue
 		}
-		h.add(k.m.v-row[k.at], float64(k.wide*k.wide)+width[k.at]+k.m.variance)
+		v.together(h, k.m.seen, k.m.v-row[k.at], float64(k.wide*k.wide)+width[k.at]+k.m.variance, far)
 	}
 	if l.hump.seen > 0 {
 		h.add(l.hump.v-1, l.hump.variance+0.1*0.1)
@@ -55,6 +55,16 @@ func (m mean) span() span {
 
 // off returns how far a level lies from an expected one, as near as it can come.
 func (s span) off(expected float64) float64 { return max(s.lo, min(expected, s.hi)) - expected }
+
+// together takes in what so many cylinders show on average. Of a real engine three and
+// more are believed.
+func (v *view) together(h *heap, seen int, off, variance, bound float64) {
+	if v.e.Rough && seen >= 3 {
+		h.light(off, variance, bound)
+	} else {
+		h.within(off, variance, bound)
+	}
+}
 
 // usualRPM is about what engines crank at, when the design's own speed is not known.
 const usualRPM = 235

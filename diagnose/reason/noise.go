@@ -26,6 +26,7 @@ type noise struct {
 	late                 float64 // [degrees]
 	vacuum, speed, volts float64 // of ambient; of design; [V]
 	second               float64
+	wander               float64 // of the healthy level, of a bad reading that is taken again; 0: it shows the cylinder
 }
 
 func noiseOf(rough bool) noise {
@@ -33,7 +34,7 @@ func noiseOf(rough bool) noise {
 		return noise{
 			dry: 0.028, first: 0.06, wet: 0.055, abs: 0.2, leak: 0.03, leakShare: 0.2, hump: 0.08, idle: 0.12, snap: 0.12,
 			lash: 0.06, repeat: 0.03, wrongBore: 0.15, wrongEar: 0.03,
-			level: 0.06, gain: 0.05, f: 0.1, loss: 0.02, late: 6, vacuum: 0.08, speed: 0.15, volts: 0.8, second: 0.04,
+			level: 0.06, gain: 0.05, f: 0.1, loss: 0.02, late: 6, vacuum: 0.08, speed: 0.15, volts: 0.8, second: 0.04, wander: 0.17,
 		}
 	}
 	return noise{
@@ -81,6 +82,22 @@ func (h *heap) within(off, variance, bound float64) {
 		variance = 1 // nothing to go by; all explanations alike
 	}
 	h.q *= 1 + z/freedom
+	h.s *= variance
+	h.k++
+}
+
+// light is within with the tails of eleven degrees of freedom: what several cylinders
+// show together is not misread.
+func (h *heap) light(off, variance, bound float64) {
+	z := off * off / variance
+	if !(z < bound) {
+		z = bound
+	}
+	if !(variance > 0) {
+		variance = 1
+	}
+	f := 1 + z/11
+	h.q *= f * f
 	h.s *= variance
 	h.k++
 }

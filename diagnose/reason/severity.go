@@ -32,7 +32,7 @@ func severityOf(family string) (s severity, ok bool) {
 	case TightLash:
 		return severity{0.30, 0.25, 0.20, 0.12, 0.08, 0.05, 0}, true
 	case IntakeDead:
-		return severity{0.20, 0.34, 0.26, 0.12, 0.05, 0.03, 0}, true
+		return severity{0.18, 0.30, 0.22, 0.10, 0.05, 0.15, 0}, true
 	case ExhaustDead:
 		return severity{0, 0, 0, 0, 0.03, 0.82, 0.15}, true
 	case WornRings:
