@@ -45,7 +45,7 @@ func (v *view) levelsOf(in set) levels {
 	l.gain.v = max(l.gain.v, -0.9) // next to nothing may be nothing with oil
 	l.loss = v.robust(in, n.leak, func(c *look) float64 { return c.leak }, false).or(widened(soundLoss, n.loss))
 	l.hump = v.robust(in, n.hump, func(c *look) float64 { return c.hump }, false).or(soundHump)
-	l.idle = v.robust(in, n.idle, func(c *look) float64 { return c.idle * over }, false).or(widened(soundIdle, 0.3*n.idle))
+	l.idle = v.robust(in, soundIdle.v*n.idle, func(c *look) float64 { return c.idle * over }, false).or(widened(soundIdle, 0.3*n.idle))
 	l.snap = v.robust(in, n.snap, func(c *look) float64 { return c.snap * over }, false).or(widened(soundSnap, n.snap))
 	l.second = v.robust(in, n.second, func(c *look) float64 { return c.second }, false).or(widened(soundSecond, n.second))
 	return l

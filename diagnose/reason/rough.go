@@ -6,7 +6,7 @@ import "crankbay/diagnose/library"
 // one standard deviation, of the healthy level (dry, wet), of first shares, of the supply
 // (judgement).
 const (
-	modelDry, modelWet, modelFirst, modelLeak = 0.05, 0.045, 0.06, 0.05
+	modelDry, modelWet, modelFirst, modelLeak, modelRun = 0.05, 0.045, 0.06, 0.05, 0.15
 )
 
 // coarse is the power that likelihoods are raised to. Readings of a real engine come from
@@ -79,6 +79,8 @@ func (k *kind) blurFaulty() {
 			w[half+library.Wet] += modelWet * modelWet
 			w[half+library.First] += modelFirst * modelFirst
 			w[half+library.Leakage] += modelLeak * modelLeak
+			w[half+library.Idle] += modelRun * modelRun
+			w[half+library.Snap] += modelRun * modelRun
 		}
 		k.widths[i] = w
 	}
