@@ -81,6 +81,6 @@ func (v *view) built(scale func(family string, by float64)) {
 	if n := len(v.cyl); v.e.Layout == LayoutFlat || n > 0 && n <= 2 {
 		scale(TimingLate, 0.5)
 		scale(TimingFar, 0.4)
-		scale(RingsAll, 1.3) // two that wear alike are sooner met than four
+		scale(RingsAll, 1.6) // two that wear alike are sooner met than four
 	}
 }
