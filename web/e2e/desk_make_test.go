@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"encoding/csv"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -449,4 +450,51 @@ func TestDeskWithoutItsProgram(t *testing.T) {
 	host.refuse.Store(nil)
 	mouse{p}.press(css("act", "desk-again"))
 	p.waitFor(`!!document.querySelector('#begin-scenario')`, "the beginning")
+}
+
+// What leaves the Desk as a file is what it shows, and can be read by other programs;
+// hand-ins of a job are sealed to the instructor's key where there is one.
+func TestDeskFiles(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	h := mouse{p}
+	p.toDesk(h, "collect")
+	h.press(".fold > summary")
+	h.press(css("act", "key-make"))
+	p.waitFor(`!!JSON.parse(localStorage.getItem('crankbay/seal-key'))?.public`, "a key")
+	key := eval[string](p, `JSON.parse(localStorage.getItem('crankbay/seal-key')).public`)
+	h.press(css("act", "desk-part", "choice", "job"))
+	p.composed("sound-inline-four")
+	h.press("#job-seal")
+	h.press(css("act", "job-link"))
+	p.waitFor(`!!document.querySelector('[data-out="job-link"]')`, "the link")
+	job, err := code.ReadLink(eval[string](p, `document.querySelector('[data-out="job-link"]').value`))
+	require.NoError(t, err)
+	assert.Equal(t, key, job.Seal)
+	data, err := os.ReadFile(p.downloadAs(css("act", "job-file"), "crankbay-own-*.json"))
+	require.NoError(t, err)
+	saved, err := scenarios.Decode(data)
+	require.NoError(t, err)
+	assert.Equal(t, job.Scenario, saved)
+
+	h.press(css("act", "desk-part", "choice", "class"))
+	h.press("#class-seal")
+	c := p.setMade(h, "draft", "=Ana;17\n\"Luz, the \"\"younger\"\"\";18")
+	assert.Equal(t, key, c.Seal)
+	data, err = os.ReadFile(p.downloadAs(css("act", "links-csv"), "crankbay-auto-2-links.csv"))
+	require.NoError(t, err)
+	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(string(data), "\ufeff"))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 3)
+	assert.Equal(t, []string{"'=Ana", "17"}, rows[1][:2], "no formula for a spreadsheet")
+	assert.Equal(t, []string{`Luz, the "younger"`, "18"}, rows[2][:2])
+	handed, err := code.ReadLink(rows[2][2])
+	require.NoError(t, err)
+	assert.Equal(t, c.Students[1].Label(), handed.Who)
+	assert.Equal(t, key, handed.Seal)
+	data, err = os.ReadFile(p.downloadAs(css("act", "save-class"), "crankbay-auto-2-class.json"))
+	require.NoError(t, err)
+	file, err := class.Decode(data)
+	require.NoError(t, err)
+	assert.Equal(t, c, file)
+	quiet(t, p)
 }

@@ -4,7 +4,8 @@ import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { begin, choices, draft } from './office-draft.js';
 import { choose, fileButton, textField, textOf } from './office-fields.js';
-import { catalogueOptions, trouble } from './office-job.js';
+import { catalogueOptions, sealTick, trouble } from './office-job.js';
+import { publicKey } from './office-key.js';
 import { changeSet, fill, group, hasLesson, makeSet, openClass, paste, setExtra, takeFile } from './office-group.js';
 import { forgetClass, keptClasses, keptJobs } from './office-keep.js';
 import { shownName } from './office-head.js';
@@ -84,6 +85,7 @@ function how(app) {
   return h('div', { key: 'how' },
     textField('class-name', t('office.class.name'), group.name, 60, (name) => fill(app, { name })),
     choose('class-mode', t('office.mode'), group.mode, [['grade', t('mode.grade')], ['alone', t('mode.alone')], ['reasons', t('mode.reasons')], ['', t('office.mode.free')]], (mode) => fill(app, { mode })),
+    sealTick('class-seal', group.seal !== '', (on) => fill(app, { seal: on ? publicKey() : '' })),
     textField('class-tags', t('office.tags'), group.tags, 600, (tags) => fill(app, { tags })), h('p', { class: 'small mute' }, t('office.tags.hint')));
 }
 

@@ -5,6 +5,7 @@
 import { ask } from './desk.js';
 import { preference, keepPreference } from './store.js';
 import { keepJob, keptJobs } from './office-keep.js';
+import { publicKey } from './office-key.js';
 
 const SETTLE = 50; // ms from a movement of a slider to the look; more movements wait for it
 const WEIGH = 1000; // ms of rest before the long look
@@ -14,7 +15,7 @@ export const draft = {
   file: preference('desk-draft', null), follows: preference('desk-follows', true), base: '',
   look: null, whole: false, // what it reads; whether wet test, leakage and the verdict are in it
   busy: '', error: null, openError: null, // '' open, quick or whole; what keeps it from being read, from being opened
-  mode: preference('desk-mode', ''), link: null, linkError: null, kept: null,
+  mode: preference('desk-mode', ''), seal: false, link: null, linkError: null, kept: null,
 };
 
 let edits = 0;
@@ -157,7 +158,7 @@ export async function makeLink(app) {
   draft.linkError = null;
   const asOf = edits;
   try {
-    const made = await ask('link', { scenario: draftText(), mode: draft.mode, base: siteAddress() });
+    const made = await ask('link', { scenario: draftText(), mode: draft.mode, seal: draft.seal ? publicKey() : '', base: siteAddress() });
     if (asOf === edits) draft.link = { address: `${siteAddress()}#${made.link}`, square: made.square };
   } catch (error) {
     draft.linkError = error;

@@ -9,8 +9,9 @@ import { square } from './square.js';
 import { begin, choices, close, draft, draftText, makeLink, open, save } from './office-draft.js';
 import { answer, faults } from './office-faults.js';
 import { card, day, texts, tools, work } from './office-more.js';
-import { choose, fileButton, fold, forgetBad, textOf } from './office-fields.js';
+import { choose, fileButton, fold, forgetBad, textOf, tick } from './office-fields.js';
 import { keptJobs, forgetJob } from './office-keep.js';
+import { publicKey } from './office-key.js';
 import { reads, strip } from './office-reads.js';
 import { showPart } from './office-head.js';
 
@@ -91,6 +92,7 @@ function out(app) {
   if (draft.mode && !allowed.includes(draft.mode)) draft.mode = '';
   return h('section', { class: 'office-out', key: 'out', 'aria-labelledby': 'office-out' }, h('h3', { id: 'office-out' }, t('office.out')),
     choose('job-mode', t('office.mode'), draft.mode, [['', t('office.mode.free')], ...allowed.map((m) => [m, t(`mode.${m}`)])], (v) => { draft.mode = v; draft.link = null; app.redraw(); }),
+    sealTick('job-seal', draft.seal, (on) => { Object.assign(draft, { seal: on, link: null }); app.redraw(); }),
     h('div', { class: 'row' },
       h('button', { type: 'button', class: 'go', 'data-act': 'job-link', onclick: async () => { if (await makeLink(app)) app.announce(t('office.linked')); } }, t('office.link.make')),
       h('button', { type: 'button', 'data-act': 'job-class', onclick: () => showPart(app, 'class') }, t('office.toclass')),
@@ -98,6 +100,12 @@ function out(app) {
       h('button', { type: 'button', 'data-act': 'job-file', onclick: () => saveFile(`crankbay-${draft.file.id}.json`, draftText()) }, t('office.file'))),
     draft.kept !== null && h('p', { key: 'kept', role: 'status', class: draft.kept ? 'mute' : 'notice caution' }, t(draft.kept ? 'office.kept' : 'office.unkept')),
     draft.linkError && trouble(draft.linkError), draft.link && link(app), protects());
+}
+
+/** Whether hand-ins are sealed to the instructor's key, where there is one. */
+export function sealTick(id, on, set) {
+  if (!publicKey()) return h('p', { class: 'small mute', key: id }, t('office.seal.none'));
+  return [tick(id, t('office.seal'), on, set), h('p', { class: 'small mute', key: `${id}-hint` }, t('office.seal.hint'))];
 }
 
 function link(app) {

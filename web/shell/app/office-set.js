@@ -4,6 +4,7 @@ import { h } from './dom.js';
 import { t, pick } from './i18n.js';
 import { cylinders } from './format.js';
 import { saveFile } from './files.js';
+import { isPacked } from './parts.js';
 import { faultText } from './debrief-inside.js';
 import { copy, protects } from './office-job.js';
 import { addressOf, fill, group, madeOf, startOver } from './office-group.js';
@@ -22,6 +23,7 @@ export function madeSet(app) {
       h('p', { class: 'mute' }, [pick(made.scenario.title), pick(made.scenario.engine.name), made.mode ? t(`mode.${made.mode}`) : t('office.mode.free')].join(' · '))),
     h('button', { type: 'button', class: 'plain', 'data-act': 'another-class', onclick: () => startOver(app) }, t('office.class.another'))),
     h('p', { 'data-out': 'class-set', 'data-value': n }, t('office.made', { n }), ' ', t('office.pattern', { pattern: t(`pattern.${set.pattern}`) }), ' ', settled(set)),
+    isPacked() && h('p', { class: 'notice caution', key: 'disk' }, t('office.link.disk')),
     !group.kept && h('p', { class: 'notice caution', key: 'unkept' }, t('office.class.unkept')),
     acts(app, set),
     table(app, set), protects());
