@@ -63,7 +63,7 @@ func captions() map[string]string {
 		"yard": "place.yard", "bay": "place.bay", "debrief": "place.debrief", "desk": "place.desk", "opinion": "place.opinion",
 		"say_needle": "needle.words", "one_stroke": "crank.stroke", "dial": "dial.open", "hand_in": "hand.in", "hand_now": "hand.now",
 		"print_card": "card.print", "open_file": "yard.open.button", "name": "yard.who",
-		"how_hard": "yard.filter.level", "what_to_practice": "yard.filter.trains", "go_on": "yard.resume",
+		"how_hard": "yard.filter.level", "what_to_practice": "yard.filter.trains", "go_on": "yard.resume", "loading": "yard.loading",
 		"desk_class": "office.part.class", "desk_collect": "office.part.collect", "desk_save": "office.class.save", "desk_hide": "office.hide",
 		"desk_large": "office.large", "desk_extra": "office.extra", "give_file": "give.file", "give_code": "give.code",
 	}
