@@ -2,8 +2,9 @@
 // hangs on them.
 
 const MOST = 4 << 20; // bytes of one file; the longest attempt is shorter
+const MOST_BOUNDS = 50; // of one mail: each is looked for in all of it
 
-/** Files out of a drop, with those in dropped folders. */
+/** Files out of a drop, with those in dropped folders; one that the disk doesn't give has no file. */
 export async function droppedFiles(transfer) {
   const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
   if (entries.length === 0) return [...transfer.files].map((file) => ({ name: file.name, file }));
@@ -16,13 +17,14 @@ async function walk(entry, folder, found) {
   if (entry.name.startsWith('.')) return; // what systems leave behind
   const name = folder + entry.name;
   if (entry.isFile) {
-    found.push({ name, file: await new Promise((resolve, reject) => { entry.file(resolve, reject); }) });
+    found.push({ name, file: await new Promise((resolve) => { entry.file(resolve, () => resolve(null)); }) });
     return;
   }
   const reader = entry.createReader();
   for (;;) { // it hands out a hundred at a time
-    const some = await new Promise((resolve, reject) => { reader.readEntries(resolve, reject); });
-    if (some.length === 0) return;
+    const some = await new Promise((resolve) => { reader.readEntries(resolve, () => resolve(null)); });
+    if (some === null) found.push({ name, file: null });
+    if (!some?.length) return;
     for (const one of some.sort((a, b) => a.name.localeCompare(b.name))) await walk(one, `${name}/`, found);
   }
 }
@@ -59,7 +61,7 @@ const encodings = /^content-transfer-encoding:\s*(base64|quoted-printable)/im;
  */
 export function mailParts(text) {
   if (!/^(from|received|return-path|date|subject|to|mime-version|x-[a-z-]+|delivered-to):/im.test(text.slice(0, 4000)) || !encodings.test(text)) return [];
-  const bounds = [...text.matchAll(/boundary="?([^"\r\n;]+)"?/gi)].map((m) => m[1]);
+  const bounds = [...new Set([...text.matchAll(/boundary="?([^"\r\n;]+)"?/gi)].map((m) => m[1]))].slice(0, MOST_BOUNDS);
   let parts = [text];
   for (const bound of bounds) parts = parts.flatMap((p) => p.split(`--${bound}`));
   return parts.map(part).filter((p) => p.text.trim() !== '' && !p.isMarkup);

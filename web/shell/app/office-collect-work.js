@@ -5,8 +5,8 @@ import { ask } from './desk.js';
 import { t } from './i18n.js';
 import { open as unseal } from './seal.js';
 import { kindOfFile } from './files.js';
-import { keepPreference, preference } from './store.js';
 import { isKey, privateKey, takeKey, whenKeyChanges } from './office-key.js';
+import { keepWord, wordOn } from './office-collect-word.js';
 import { textsOf } from './office-collect-files.js';
 
 const BATCH = 3; // hand-ins between two looks at whether to stop
@@ -17,14 +17,13 @@ export const box = fresh();
 
 function fresh() {
   return {
-    items: [], // {id, source, form, text, row}: row is what came of it, once it is known
+    items: [], // {id, source, form, text, word, row}: row is what came of it, once it is known
     group: null, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
     picture: null, csv: '', open: 0, sort: { by: 'student', isDown: false }, misstep: '', printing: '', editing: null,
   };
 }
 
 let lastId = 0;
-const decided = preference('overrides', {}); // digest of the log → what the instructor decided
 
 /** Starts with nothing; decisions are kept for when the same comes in again. */
 export function clear(app) {
@@ -35,8 +34,13 @@ export function clear(app) {
 /** Rows that are there, in the order they came. */
 export const rows = () => box.items.filter((item) => item.row);
 
-/** Hands in files: attempts, codes, classes, scenarios, keys. */
-export async function take(app, files) {
+/**
+ * Hands in files: attempts, codes, classes, scenarios, keys.
+ * @param {Object} app
+ * @param {{name:string, file:File}[]} files
+ * @param {boolean} [isClass] the instructor chose them to be held against
+ */
+export async function take(app, files, isClass = false) {
   if (files.length === 0) return;
   Object.assign(box, { reading: true, error: null, notes: [] });
   app.redraw();
@@ -48,36 +52,39 @@ export async function take(app, files) {
       box.notes.push(t('collect.unread', { name: file.name }));
     }
   }
-  await takeTexts(app, texts);
+  await takeTexts(app, texts, isClass);
 }
 
 /** Hands in what was pasted. */
 export const takePasted = (app, text) => {
-  box.notes = [];
+  Object.assign(box, { error: null, notes: [] });
   return takeTexts(app, [{ name: t('collect.pasted.name'), text }]);
 };
 
-async function takeTexts(app, texts) {
+async function takeTexts(app, texts, isClass = false) {
   box.reading = true;
   const sources = [];
-  for (const source of texts) if (!(await special(app, source))) sources.push(source);
-  try {
-    for (const some of chunks(sources)) add((await ask('find', { sources: some })).hand_ins);
-  } catch (error) {
-    box.error = error;
+  for (const source of texts) if (!(await special(app, source, isClass))) sources.push(source);
+  for (const some of chunks(sources)) {
+    try {
+      add((await ask('find', { sources: some })).hand_ins);
+    } catch (error) {
+      box.error = error; // the others are looked at all the same
+    }
   }
   box.reading = false;
   app.redraw();
-  await run(app);
+  await run(app, box.error);
 }
 
-/** What isn't a hand-in but helps with them. */
-async function special(app, { name, text }) {
-  if (isKey(text)) {
-    await takeKey(app, text);
-    box.notes.push(t('collect.took.key', { name }));
-    return true;
-  }
+/**
+ * What isn't a hand-in but helps with them. A student's file may look like one too, so
+ * nothing takes the place of what the instructor has, and what can't be read is looked
+ * at like any other hand-in.
+ */
+async function special(app, source, isClass) {
+  const { name, text } = source;
+  if (isKey(text)) return tookKey(app, name, text);
   if (!text.trimStart().startsWith('{')) return false;
   let data;
   try {
@@ -85,16 +92,45 @@ async function special(app, { name, text }) {
   } catch {
     return false;
   }
-  if (Array.isArray(data.students) && data.secret) {
-    holdAgainst(app, { name: data.name || name, text }, false);
-    box.notes.push(t('collect.took.class', { name: box.group.name }));
-    return true;
-  }
-  if (kindOfFile(data) !== 'scenario') return false;
-  box.scenarios.push(text);
-  again((row) => ['unknown', 'changed'].includes(row.status));
-  box.notes.push(t('collect.took.job', { name }));
+  if (Array.isArray(data.students) && data.secret) return tookClass(app, source, data, isClass);
+  return kindOfFile(data) === 'scenario' && tookJob(name, text, data);
+}
+
+const told = (key, params) => {
+  box.notes.push(t(key, params));
   return true;
+};
+
+async function tookKey(app, name, text) {
+  const mine = privateKey();
+  if (mine && mine !== text.trim()) return told('collect.key.other', { name });
+  await takeKey(app, text);
+  return privateKey() === text.trim() && told('collect.took.key', { name });
+}
+
+async function tookClass(app, { name, text }, data, isClass) {
+  if (box.group && box.group.text !== text && !isClass) return told('collect.class.other', { name, held: box.group.name });
+  try {
+    await ask('table', { rows: [], class: text });
+  } catch (error) {
+    if (isClass) box.error = error;
+    return isClass;
+  }
+  holdAgainst(app, { name: data.name || name, text }, false);
+  return told('collect.took.class', { name: box.group.name });
+}
+
+async function tookJob(name, text, { id }) {
+  try {
+    const { text: own } = await ask('begin', { text });
+    const known = await ask('begin', { scenario: String(id) }).catch(() => null);
+    if (known && known.text !== own) return false; // the name of a known job with something else in it
+  } catch {
+    return false;
+  }
+  if (!box.scenarios.includes(text)) box.scenarios.push(text);
+  again((row) => ['unknown', 'changed'].includes(row.status));
+  return told('collect.took.job', { name });
 }
 
 /**
@@ -136,26 +172,34 @@ function add(found) {
   if (twice > 0) box.notes.push(t('collect.twice', { n: twice }));
 }
 
-/** Works off what isn't worked out yet, unless somebody stops it. */
-export async function run(app) {
+/**
+ * Works off what isn't worked out yet, unless somebody stops it.
+ * @param {Object} app
+ * @param {?Error} [error] what went wrong before, which stays to be read
+ */
+export async function run(app, error = null) {
   if (box.busy) return;
-  Object.assign(box, { busy: true, stopping: false, error: null, done: 0, of: box.items.filter((item) => !item.row).length });
+  Object.assign(box, { busy: true, stopping: false, error, done: 0, of: waiting().length });
   app.redraw();
   try {
-    for (let todo = next(); todo.length > 0 && !box.stopping; todo = next()) {
-      await batch(app, todo);
-      app.redraw();
-    }
-    await sum();
-  } catch (error) {
-    box.error = error;
+    do {
+      for (let todo = next(); todo.length > 0 && !box.stopping; todo = next()) {
+        await batch(app, todo);
+        app.redraw();
+      }
+      await sum();
+    } while (waiting().length > 0 && !box.stopping); // something came in meanwhile
+  } catch (trouble) {
+    box.error = trouble;
   }
   box.busy = false;
   if (!box.stopping && box.of > 0) app.announce(t('collect.done', { n: box.of }));
   app.redraw();
 }
 
-const next = () => box.items.filter((item) => !item.row).slice(0, BATCH);
+const waiting = () => box.items.filter((item) => !item.row);
+
+const next = () => waiting().slice(0, BATCH);
 
 /** Stops after the hand-ins that are being worked on. */
 export function stop(app) {
@@ -165,18 +209,19 @@ export function stop(app) {
 
 async function batch(app, items) {
   const opened = await Promise.all(items.map(opening));
-  const { group } = box;
+  const { group, scenarios: { length } } = box;
   const before = box.done;
+  box.of = before + waiting().length; // more may have come in
   const answer = await ask('collect', {
     hand_ins: opened.map(({ source, form, text }) => ({ source, form, text })), class: group?.text ?? '', scenarios: box.scenarios,
   }, (done) => { box.done = before + done; app.redraw(); });
   box.done = before + items.length;
-  if (box.group !== group) return; // held against another class meanwhile: once more
+  if (box.group !== group || box.scenarios.length !== length) return; // held against something else meanwhile: once more
   items.forEach((item, i) => {
     const row = { ...answer.rows[i], form: item.form };
     if (opened[i].why) row.text = opened[i].why;
     item.row = row;
-    if (row.log && decided[row.log]) row.override = decided[row.log];
+    row.override = item.word ?? wordOn(row);
   });
 }
 
@@ -195,13 +240,14 @@ async function opening(item) {
 
 /** Holds the rows against each other, counts, and has the table written. */
 async function sum() {
-  const list = rows();
-  const answer = await ask('table', { rows: list.map((item) => slim(item.row)), class: box.group?.text ?? '' });
-  list.forEach((item, i) => {
+  const { group } = box;
+  const list = rows().map((item) => item.row);
+  const answer = await ask('table', { rows: list.map(slim), class: group?.text ?? '' });
+  list.forEach((row, i) => {
     const { again: time, same_as: same } = answer.rows[i];
-    Object.assign(item.row, { again: time, same_as: same });
+    Object.assign(row, { again: time, same_as: same });
   });
-  Object.assign(box, { picture: answer.picture, csv: answer.csv });
+  if (box.group === group) Object.assign(box, { picture: answer.picture, csv: answer.csv });
 }
 
 /** A row without what only its own page shows: hundreds of them travel at once. */
@@ -216,13 +262,9 @@ function slim(row) {
  * @param {?{percent:?number, comment:string}} override null takes it back
  */
 export async function decide(app, item, override) {
-  if (override) item.row.override = override;
-  else delete item.row.override;
-  if (item.row.log) {
-    if (override) decided[item.row.log] = override;
-    else delete decided[item.row.log];
-    keepPreference('overrides', decided);
-  }
+  item.word = override; // also where there is no log to know it by
+  item.row.override = override;
+  if (!keepWord(item.row, override) && override) told('collect.override.unkept');
   box.csv = ''; // the old table isn't handed out any more
   app.redraw();
   try {

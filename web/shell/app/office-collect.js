@@ -65,7 +65,7 @@ function against(app) {
         h('option', { key: 'none', value: '', selected: !group }, t('collect.against.none')),
         kept.map((c, i) => h('option', { key: c.id, value: String(i), selected: i === at }, `${c.name} (${c.n})`)),
         group && at < 0 && h('option', { key: 'file', value: 'file', selected: true }, t('collect.against.file', { name: group.name, n: group.students.length })))),
-    h('label', { class: 'button file' }, t('collect.against.open'), h('input', { type: 'file', accept: '.json,application/json', name: 'collect-class-file', onchange: (e) => { take(app, chosenFiles(e.target.files)); e.target.value = ''; } })),
+    h('label', { class: 'button file' }, t('collect.against.open'), h('input', { type: 'file', accept: '.json,application/json', name: 'collect-class-file', onchange: (e) => { take(app, chosenFiles(e.target.files), true); e.target.value = ''; } })),
     h('p', { class: 'mute small' }, t('collect.against.hint')));
 }
 

@@ -48,7 +48,11 @@ async function work(app, what) {
 const make = (app) => work(app, async () => ({ ...(await newKey()), saved: false }));
 
 /** Takes a private key over; a wrong one is said in the section of the key. */
-export const takeKey = (app, text) => work(app, async () => ({ private: text.trim(), public: await publicOf(text), saved: true }));
+export const takeKey = (app, text) => work(app, async () => {
+  const pair = { private: text.trim(), public: await publicOf(text), saved: true };
+  if (box.pair && !box.pair.saved && box.pair.private !== pair.private) saveKey(); // nobody has got it yet
+  return pair;
+});
 
 /** The section about the key. */
 export function keySection(app) {
@@ -86,8 +90,10 @@ function opener(app) {
     } }));
 }
 
+const saveKey = () => saveFile('crankbay-key.txt', `${box.pair.private}\n`, 'text/plain');
+
 function save(app) {
-  saveFile('crankbay-key.txt', `${box.pair.private}\n`, 'text/plain');
+  saveKey();
   keep({ ...box.pair, saved: true });
   app.redraw();
 }

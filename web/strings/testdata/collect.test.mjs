@@ -1,0 +1,170 @@
+// The Desk's collecting, under Node's own test runner, with a program in place of the
+// second one that answers at once: what is tested is what the page makes of answers.
+
+import test from 'node:test';
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+
+const app = new URL('../../shell/app/', import.meta.url);
+const kept = new Map();
+globalThis.localStorage = {
+  getItem: (key) => kept.get(key) ?? null, setItem: (key, value) => kept.set(key, value), removeItem: (key) => kept.delete(key),
+};
+
+const asked = [];
+let meanwhile = () => {}; // happens while a question is on its way
+
+/** What the second program would say. */
+function answer(question) {
+  asked.push(question);
+  meanwhile(question);
+  switch (question.do) {
+    case 'begin': {
+      const text = question.text || question.scenario;
+      if (text.includes('broken')) return { error: { key: 'bad_scenario', params: { text: 'no engine' } } };
+      if (text === 'unknown') return { error: { key: 'unknown_id', params: {} } };
+      return { ok: { text } };
+    }
+    case 'find': return { ok: { hand_ins: question.sources.map(({ name, text }) => ({ source: name, form: 'file', text })) } };
+    case 'collect': {
+      if (/broken|null/.test(question.class)) return { error: { key: 'bad_class', params: { text: 'students[0]: no name' } } };
+      return { ok: { rows: question.hand_ins.map((hand) => row(hand, question.class)) } };
+    }
+    case 'table':
+      if (/broken|null/.test(question.class)) return { error: { key: 'bad_class', params: { text: 'students[0]: no name' } } };
+      return { ok: { rows: question.rows, picture: { hand_ins: question.rows.length, against: question.class }, csv: 'x' } };
+    default: throw new Error(question.do);
+  }
+}
+
+/** A hand-in here is {"who", "log"}; without a log it can't be read. */
+function row({ source, text }, against) {
+  const { who, log } = JSON.parse(text);
+  return { source, status: log ? 'ok' : 'unreadable', holds: Boolean(log), who: who ?? '', scenario: 'job', log, percent: 50, against };
+}
+
+globalThis.Worker = class {
+  constructor() { setTimeout(() => this.onmessage({ data: { ready: true } })); }
+
+  postMessage({ id, text }) { setTimeout(() => this.onmessage({ data: { id, answer: JSON.stringify(answer(JSON.parse(text))) } })); }
+
+  terminate() {}
+};
+
+const { useTables } = await import(new URL('i18n.js', app));
+const en = JSON.parse(readFileSync(new URL('../en.json', import.meta.url), 'utf8'));
+useTables('en', en, en);
+const work = await import(new URL('office-collect-work.js', app));
+const { wordOn, keepWord } = await import(new URL('office-collect-word.js', app));
+const { droppedFiles, mailParts } = await import(new URL('office-collect-files.js', app));
+const { box } = work;
+
+const page = { redraw() {}, announce() {} };
+const file = (name, data) => ({ name, file: new File([typeof data === 'string' ? data : JSON.stringify(data)], name) });
+const group = (name) => ({ name, secret: '00', students: [{ name: 'Ana' }] });
+
+function begin() {
+  work.holdAgainst(page, null, false);
+  work.clear(page);
+  Object.assign(box, { scenarios: [] });
+  kept.clear();
+  asked.length = 0;
+  meanwhile = () => {};
+}
+
+test('a file that only looks like a class or a job spoils nobody else\'s hand-in', async () => {
+  for (const bad of [{ secret: '00', students: [null] }, { secret: '00', students: [{ name: 'broken' }] }, { id: 'broken', engine: {} }, { id: 7, complaint: 'broken' }]) {
+    begin();
+    await work.take(page, [file('bad.json', bad), file('good.json', { who: 'Ana', log: '1' })]);
+    assert.equal(box.reading, false);
+    assert.equal(box.error, null, JSON.stringify(bad));
+    assert.deepEqual(box.items.map((item) => item.source), ['bad.json', 'good.json'], 'what is of no use is named, too');
+    assert.ok(box.items.every((item) => item.row), JSON.stringify(bad));
+    assert.equal(box.group, null);
+    assert.deepEqual(box.scenarios, []);
+  }
+});
+
+test('a class among hand-ins does not take the place of the one that is held against', async () => {
+  begin();
+  await work.take(page, [file('class.json', group('Auto 2'))]);
+  assert.equal(box.group.name, 'Auto 2');
+  await work.take(page, [file('mine.json', group('Another'))]);
+  assert.equal(box.group.name, 'Auto 2');
+  assert.match(box.notes.join(), /another class/);
+  await work.take(page, [file('mine.json', group('Another'))], true); // the instructor chose it
+  assert.equal(box.group.name, 'Another');
+  await work.take(page, [file('broken.json', group('broken'))], true);
+  assert.equal(box.group.name, 'Another');
+  assert.equal(box.error?.key, 'bad_class', 'and is told why not');
+});
+
+test('a job does not take the name of a known one', async () => {
+  begin();
+  const known = { id: 'known', engine: {} };
+  await work.take(page, [file('job.json', known)]);
+  assert.deepEqual(box.scenarios, [], 'the other program knows "known" with other contents');
+  await work.take(page, [file('job.json', { id: 'unknown', engine: {} })]);
+  await work.take(page, [file('job.json', { id: 'unknown', engine: {} })]);
+  assert.equal(box.scenarios.length, 1, 'once is enough');
+});
+
+test('a decision is about one student, whoever else has the same log', async () => {
+  begin();
+  await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('b.json', { who: 'Blas', log: '1' })]);
+  await work.decide(page, box.items[0], { percent: 90, comment: 'was ill' });
+  assert.ok(wordOn({ scenario: 'job', who: 'Ana', log: '1' }));
+  work.clear(page);
+  await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('b.json', { who: 'Blas', log: '1' })]);
+  assert.equal(box.items[0].row.override?.percent, 90, 'it is there when the same comes in again');
+  assert.equal(box.items[1].row.override, null);
+  await work.decide(page, box.items[0], null);
+  assert.equal(wordOn(box.items[0].row), null);
+});
+
+test('a decision about what can\'t be read outlives another class', async () => {
+  begin();
+  await work.take(page, [file('a.json', { who: 'Ana' })]);
+  await work.decide(page, box.items[0], { percent: 10, comment: 'seen on her screen' });
+  assert.match(box.notes.join(), /until the page is closed/);
+  await work.take(page, [file('class.json', group('Auto 2'))]);
+  assert.equal(box.items[0].row.override?.percent, 10);
+});
+
+test('what another tab decided stays', () => {
+  begin();
+  keepWord({ scenario: 'job', who: 'Ana', log: '1' }, { percent: 1, comment: 'a' });
+  kept.set('crankbay/overrides', JSON.stringify({ ...JSON.parse(kept.get('crankbay/overrides')), other: { percent: 2, comment: 'b' } }));
+  keepWord({ scenario: 'job', who: 'Blas', log: '2' }, { percent: 3, comment: 'c' });
+  assert.deepEqual(Object.values(JSON.parse(kept.get('crankbay/overrides'))).map((w) => w.percent), [1, 2, 3]);
+});
+
+test('another class chosen while it counts is counted too', async () => {
+  begin();
+  await work.take(page, [file('a.json', { who: 'Ana', log: '1' })]);
+  let once = true;
+  meanwhile = (question) => {
+    if (question.do !== 'table' || question.rows.length === 0 || !once) return;
+    once = false;
+    work.holdAgainst(page, { name: 'Auto 2', text: JSON.stringify(group('Auto 2')) });
+  };
+  work.holdAgainst(page, { name: 'Auto 1', text: JSON.stringify(group('Auto 1')) });
+  for (let i = 0; i < 200 && (box.busy || i < 5); i++) await new Promise((r) => setTimeout(r, 5));
+  assert.equal(box.error, null);
+  assert.match(box.items[0].row?.against ?? 'nothing', /Auto 2/);
+  assert.match(box.picture.against, /Auto 2/);
+});
+
+test('a file that a disk does not give is named', async () => {
+  begin();
+  const entry = { name: 'torn.json', isFile: true, file: (_, reject) => reject(new Error('gone')) };
+  await work.take(page, [...await droppedFiles({ items: [{ webkitGetAsEntry: () => entry }], files: [] }), file('good.json', { who: 'Ana', log: '1' })]);
+  assert.match(box.notes.join(), /torn\.json could not be read/);
+  assert.equal(box.items.length, 1);
+});
+
+test('a mail of nothing but boundaries is looked through in no time', () => {
+  const bounds = Array.from({ length: 20000 }, (_, i) => `boundary="b${i}"`).join('\n');
+  const mail = `Subject: x\nContent-Transfer-Encoding: base64\n${bounds}\n${'x'.repeat(200000)}`;
+  assert.ok(mailParts(mail).length < 100);
+});
