@@ -82,7 +82,8 @@ func (o *Opinion) settles(t reason.TestValue) float64 { return min(1, t.Bits/max
 // bound names the test that comes first whatever it is expected to tell; empty when none
 // does. Common practice, no source: before an engine is opened for a leak that gauges
 // alone show, air says where it goes; a cylinder that does not pull and reads as its
-// neighbours do is tested running, for only that shows a valve that does not open.
+// neighbours do is tested running, for only that shows a valve that does not open; and
+// where the method is the likeliest, it is mended before anything else is tried.
 func (o *Opinion) bound(e reason.Evidence) string {
 	if len(o.Causes) == 0 {
 		return ""
@@ -100,6 +101,11 @@ func (o *Opinion) bound(e reason.Evidence) string {
 				return "running"
 			}
 		}
+	case diagnose.FamilyMethodOrGauge, diagnose.FamilySlowCranking:
+		if e.Throttle == reason.No {
+			return "open_throttle" // what is known to be wrong
+		}
+		return methodFirst(top)
 	case diagnose.FamilyHeadGasket, diagnose.FamilyValveLeak, diagnose.FamilyRingOrBore:
 		for _, c := range top.Cylinders {
 			if e.Cylinders[c-1].Leakage.Is {
@@ -109,6 +115,24 @@ func (o *Opinion) bound(e reason.Evidence) string {
 		if top.Probability >= sureByGauge {
 			return "leakage"
 		}
+	}
+	return ""
+}
+
+// methodFirst names what mends the likeliest flaw of the test.
+func methodFirst(c Cause) string {
+	if len(c.Families) == 0 {
+		return ""
+	}
+	switch c.Families[0].Family {
+	case reason.GaugeLeaks, reason.GaugeShifted:
+		return "second_gauge"
+	case reason.ThrottleShut:
+		return "open_throttle"
+	case reason.OneOff:
+		return "repeat"
+	case reason.SlowCranking:
+		return "charge_battery"
 	}
 	return ""
 }

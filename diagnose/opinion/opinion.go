@@ -15,6 +15,7 @@ import (
 type Opinion struct {
 	reason.Opinion // explanations, groups, tells, bits
 
+	Library  string                 `json:"library"` // digest of the likelihood library it rests on
 	Readings intake.Readings        `json:"readings"`
 	Kept     bool                   `json:"kept"`           // every rule that can be applied is kept, and no leak is likelier than none
 	Limits   []diagnose.RuleVerdict `json:"limits"`         // every rule side by side; figures of the page corrected for the height
@@ -110,7 +111,7 @@ const (
 // Of forms the opinion.
 func Of(lib *library.Library, r intake.Readings, p reason.Priors) Opinion {
 	e := evidenceOf(r)
-	o := Opinion{Opinion: reason.Explain(lib, e, p), Readings: r, Air: 1}
+	o := Opinion{Opinion: reason.Explain(lib, e, p), Library: lib.Digest, Readings: r, Air: 1}
 	if e.Ambient.Is {
 		o.Air = e.Ambient.V / float64(diagnose.StandardAtmosphere)
 	}

@@ -224,6 +224,8 @@ func TestWhatComesFirst(t *testing.T) {
 		{"150 151 149 150\nhistory: misfire", "running"},
 		{"210 210 209 211\ndead 4: yes", "running"},
 		{"150 40 42 148", "leakage"},
+		{"0 0 0 0", "second_gauge"},
+		{"70 72 68 71\nthrottle: no\nratio: 9.5", "open_throttle"},
 		{"180 180 180 180 180 30 30 165\nlayout: v\nbanks: 1-2-3-4/5-6-7-8", "leakage"},
 	} {
 		o := of(t, lib, c.text)
