@@ -16,8 +16,9 @@ const blank = () => ({
 /** The class: what was written into the form; set and made once there is one. */
 export const group = blank();
 
-let timer = 0;
+let timer = 0; // until the roster is read, 0 when it was or is being
 let reading = 0;
+let read = Promise.resolve(); // the reading that was begun last
 
 /** Forgets the class on the screen; what is kept stays. */
 export function startOver(app) {
@@ -35,7 +36,21 @@ export function fill(app, change) {
 export function paste(app, roster) {
   fill(app, { roster });
   clearTimeout(timer);
-  timer = setTimeout(() => readRoster(app, { text: roster }), REST);
+  timer = setTimeout(() => readNow(app), REST);
+}
+
+/** Reads the roster as it stands in the field. */
+function readNow(app) {
+  clearTimeout(timer);
+  timer = 0;
+  read = readRoster(app, { text: group.roster });
+}
+
+/** Whether there is a roster to make a set for: what was typed last, not what was read before. */
+async function hasRoster(app) {
+  if (timer) readNow(app);
+  await read;
+  return !group.rosterError && group.students.length > 0;
 }
 
 /** Takes a roster out of a file, whatever its encoding. */
@@ -43,7 +58,8 @@ export async function takeFile(app, file) {
   const bytes = new Uint8Array(await file.arrayBuffer());
   let text = '';
   for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
-  await readRoster(app, { file: btoa(text) });
+  read = readRoster(app, { file: btoa(text) });
+  await read;
   if (!group.rosterError) fill(app, { roster: asText(group.students) });
 }
 
@@ -89,6 +105,7 @@ async function lesson() {
 export async function makeSet(app) {
   if (group.busy) return;
   begin(app);
+  if (!(await hasRoster(app))) return fill(app, { busy: null }); // the field says why
   try {
     const secret = [...crypto.getRandomValues(new Uint8Array(32))].map((b) => b.toString(16).padStart(2, '0')).join('');
     const tags = group.tags.split(/[;\n]/).map((s) => s.trim()).filter(Boolean);
@@ -102,6 +119,7 @@ export async function makeSet(app) {
 export async function changeSet(app) {
   if (group.busy) return;
   begin(app);
+  if (!(await hasRoster(app))) return fill(app, { busy: null });
   try {
     await take(app, { class: group.made, students: group.students }, group.id);
   } catch (error) {
@@ -120,7 +138,7 @@ export async function openClass(app, text, id = '') {
   try {
     const { students, secret } = JSON.parse(text);
     await take(app, { class: text }, id || String(secret).slice(0, 12));
-    fill(app, { students: students.map(({ name, id: number, extra_time: extra }) => ({ name, ...(number && { id: number }), extra_time: extra ?? 0 })), roster: asText(students) });
+    fill(app, { students: students.map(({ name, id: number, extra_time: extra }) => ({ name, ...(number && { id: number }), extra_time: extra ?? 0 })), roster: asText(students), rosterError: null });
   } catch (error) {
     fill(app, { busy: null, error: error instanceof SyntaxError ? { key: 'not_a_class', params: {} } : error });
   }

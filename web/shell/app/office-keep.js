@@ -1,9 +1,8 @@
 // What the Desk keeps on this device: jobs that were composed and classes that were
-// handed out. Whoever else uses the device can open them.
+// handed out. Whoever else uses the device can open them. None makes way for another:
+// with the secret of a class goes what its students hand in.
 
 import { preference, keepPreference } from './store.js';
-
-const MOST = 40;
 
 /** Jobs, newest first: {id, title, saved, text}; title is {en, es}, text the scenario file. */
 export const keptJobs = () => preference('jobs', []);
@@ -31,5 +30,5 @@ export const forgetClass = (id) => keepPreference('classes', keptClasses().filte
 
 function keep(name, thing) {
   const others = preference(name, []).filter((x) => x.id !== thing.id);
-  return keepPreference(name, [{ ...thing, saved: Date.now() }, ...others].slice(0, MOST));
+  return keepPreference(name, [{ ...thing, saved: Date.now() }, ...others]);
 }

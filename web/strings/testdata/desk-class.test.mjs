@@ -1,0 +1,80 @@
+// The class on the Desk, under Node's own test runner, with a program in place of the
+// second one that answers at once.
+
+import test from 'node:test';
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+
+const app = new URL('../../shell/app/', import.meta.url);
+const kept = new Map();
+globalThis.localStorage = {
+  getItem: (key) => kept.get(key) ?? null, setItem: (key, value) => kept.set(key, value), removeItem: (key) => kept.delete(key),
+};
+globalThis.document = { documentElement: { hasAttribute: () => false }, getElementById: () => null, querySelector: () => null };
+globalThis.location = { origin: 'https://school.example', pathname: '/bay/' };
+
+/** What the second program would say: a roster is names, one a line; "?" is none. */
+function answer(question) {
+  switch (question.do) {
+    case 'begin': return { ok: { text: '{}' } };
+    case 'roster':
+      if (question.text.includes('?')) return { error: { key: 'bad_roster', params: { text: 'line 1: no name' } } };
+      return { ok: { students: question.text.split('\n').map((name) => ({ name })) } };
+    case 'class': return { ok: { class: JSON.stringify({ students: question.students }), name: question.name, answers: [] } };
+    default: throw new Error(question.do);
+  }
+}
+
+globalThis.Worker = class {
+  constructor() { setTimeout(() => this.onmessage({ data: { ready: true } })); }
+
+  postMessage({ id, text }) { setTimeout(() => this.onmessage({ data: { id, answer: JSON.stringify(answer(JSON.parse(text))) } })); }
+
+  terminate() {}
+};
+
+const { useTables } = await import(new URL('i18n.js', app));
+const en = JSON.parse(readFileSync(new URL('../en.json', import.meta.url), 'utf8'));
+useTables('en', en, en);
+const { group, paste, makeSet, changeSet, fill, startOver } = await import(new URL('office-group.js', app));
+const { keepClass, keptClasses } = await import(new URL('office-keep.js', app));
+
+const page = { redraw() {}, announce() {} };
+const rest = () => new Promise((r) => setTimeout(r, 450)); // longer than letters have to rest
+const names = () => group.made && JSON.parse(group.made).students.map((s) => s.name);
+
+test('a set is made for the roster as it was typed last', async () => {
+  startOver(page);
+  fill(page, { from: 'catalogue' });
+  paste(page, 'Ana');
+  await rest();
+  paste(page, 'Ana\nBlas');
+  await makeSet(page); // before the letters have rested
+  assert.deepEqual(names(), ['Ana', 'Blas']);
+  paste(page, 'Ana\nBlas\nCora');
+  await changeSet(page);
+  assert.deepEqual(names(), ['Ana', 'Blas', 'Cora']);
+});
+
+test('no set is made of an earlier roster where the one in the field can\'t be read', async () => {
+  startOver(page);
+  fill(page, { from: 'catalogue' });
+  paste(page, 'Ana');
+  await rest();
+  paste(page, '?');
+  await makeSet(page);
+  assert.equal(group.made, null);
+  assert.equal(group.busy, null);
+  assert.equal(group.rosterError.key, 'bad_roster');
+  await rest();
+  await makeSet(page);
+  assert.equal(group.made, null);
+});
+
+test('a new class makes no old one go', () => {
+  kept.clear();
+  for (let i = 0; i < 60; i++) assert.ok(keepClass({ id: `class-${i}`, name: 'x', n: 1, text: '{}' }));
+  assert.equal(keptClasses().length, 60);
+  keepClass({ id: 'class-3', name: 'y', n: 1, text: '{}' });
+  assert.equal(keptClasses().length, 60);
+});
