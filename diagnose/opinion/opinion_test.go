@@ -238,6 +238,19 @@ func TestWhatComesFirst(t *testing.T) {
 	}
 }
 
+// The neighbour's plug is put back where that can tell: a pair of which one fires shortly
+// after the other, never in an inline-four.
+func TestNeighboursPlugIsOffered(t *testing.T) {
+	lib := examples(t)
+	offers := func(text string) bool {
+		return slices.ContainsFunc(of(t, lib, text).Next, func(n opinion.Next) bool { return n.Test == "refit" })
+	}
+	eight := "150 150 150 150 150 100 72 150\nlayout: v\nbanks: 1-2-3-4/5-6-7-8"
+	assert.True(t, offers(eight+"\nfiring order: 1-5-4-2-3-6-7-8"))
+	assert.False(t, offers(eight+"\nfiring order: 1-6-4-5-2-7-3-8"))
+	assert.False(t, offers("150 72 100 150\nlayout: inline"))
+}
+
 // What the tests have to tell apart is among the causes that are named.
 func TestBetweenIsAmongTheCauses(t *testing.T) {
 	lib := examples(t)

@@ -11,7 +11,7 @@ type Shop struct {
 	LashCheck bool // clearances can be measured on this engine
 	Oil       bool // its card knows a wet test
 	Runs      bool // it runs well enough for tests that want it running
-	All       bool // tests that are expected to tell next to nothing are listed too
+	All       bool // what tells next to nothing is listed too, and what the bench has no judge for
 }
 
 // A TestValue is what a test would be worth.
@@ -155,6 +155,7 @@ func (s *state) candidates(shop Shop, heads []heading) []candidate {
 		add(!known(c.leak), "leakage", air, probeLeakage, i, cyl)
 		add(len(c.again) == 0 && known(c.dry), "repeat", m.Repeat, probeRepeat, i, cyl)
 		add(!known(c.second) && known(c.dry), "second_gauge", m.Of("second_gauge", 1), probeSecond, i, cyl)
+		add(shop.All && !known(c.refit) && known(c.dry), "refit", m.Of("refit", 1)+m.Repeat, probeRefit, i, cyl)
 		add(shop.LashCheck && !known(c.lashIn) && !known(c.lashEx), "lash", m.Lash, probeLash, i, cyl)
 		add(c.bore < 0, "borescope", m.BorescopeEach, probeBore, i, cyl)
 		add(shop.Runs && !known(c.idle) && !known(c.snap), "running", m.Of("running", min(2, len(s.v.cyl))), probeRunning, i, cyl)

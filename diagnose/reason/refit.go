@@ -1,6 +1,10 @@
 package reason
 
-import "math"
+import (
+	"math"
+
+	"crankbay/diagnose/library"
+)
 
 // How probably a cylinder reads higher once the plug of the neighbour it shares a burnt
 // gasket with is back in. It does where the neighbour is on its compression while this
@@ -64,4 +68,17 @@ func (v *view) rises(i, other int) float64 {
 		return risesTimed
 	}
 	return risesUntimed
+}
+
+// probeRefit is whether cylinder i reads higher with the neighbour's plug in.
+func probeRefit(st *state, s *sample, i int) outcome {
+	p := risesAnyway
+	if s.row != nil && len(s.row) > library.OfCylinder.Width() && s.in.has(i) {
+		for k := range st.v.cyl {
+			if k != i && s.in.has(k) {
+				p = st.v.rises(i, k)
+			}
+		}
+	}
+	return chance(p)
 }

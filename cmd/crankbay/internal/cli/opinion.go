@@ -33,6 +33,7 @@ var saids = []struct{ flag, name, help string }{
 	{"volts", "volts", "lowest battery voltage while cranking"},
 	{"stated", "stated", "what was as it should be: throttle,warm,plugs,strokes; what wasn't: throttle=no"},
 	{"note", "history", "complaint and history, parted by commas (see below)"},
+	{"history", "history", "the same as --note"},
 	{"two-stroke", "two stroke", "yes for a two-stroke engine"},
 }
 
@@ -67,7 +68,7 @@ names in Spanish too. Blank cells stay missing. Lines such as 'ratio: 9.5' or
 'throttle: open' say what the flags say; so do lists ('dry: 150 151 65 149') and
 names ('cyl 3: dry 65, wet 90').
 
---note takes: ` + strings.Join(intake.Histories(), ", ") + `.
+--note, or --history, takes: ` + strings.Join(intake.Histories(), ", ") + `.
 
 The explanations are weighed against simulated engines with known faults; what
 is thought before any reading are assumptions, which --show-priors prints and
