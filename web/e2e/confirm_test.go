@@ -422,7 +422,7 @@ func TestAStripThatCantCompare(t *testing.T) {
 	p := open(t, look{noWebGL: true}, "lang=en")
 	at := func(id string) *student {
 		p.visit("lang=en")
-		p.openFile(attemptAt(t, id, "grade", "do glasses on\ndo belts-check\ndo brake on"))
+		p.openFile(attemptAt(t, id, "grade", "do glasses on\ndo belts-check\ndo brake on\ndo warm-up number 25"))
 		w := &student{p: p, h: keyboard{p}, s: scenarios.Find(id)}
 		w.h.press("#tab-tests")
 		w.openTest("current")
