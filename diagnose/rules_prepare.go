@@ -68,7 +68,7 @@ func vehicleHeld(c *court) verdict {
 	switch {
 	case bad:
 	case brake && chocks:
-		v.part = 1
+		v.part, v.at = 1, c.t.at(max(c.t.first(kindBrake, "on"), c.t.first(kindChocks, "on")))
 	case brake || chocks:
 		v.part = 0.5
 	}
@@ -105,8 +105,11 @@ func fluidsChecked(c *court) verdict {
 // beforeCranking: something that is done before the crank turns, and is no less done
 // where it never does.
 func (c *court) beforeCranking(kind string) verdict {
-	v := yes(c.t.did(kind, c.t.crank), c.t.at(c.t.crank))
-	v.never = v.part == 0 && len(c.t.start) == 0
+	if c.t.did(kind, c.t.crank) {
+		return yes(true, c.t.at(c.t.first(kind, "")))
+	}
+	v := yes(false, c.t.at(c.t.crank))
+	v.never = len(c.t.start) == 0
 	return v
 }
 
@@ -191,7 +194,11 @@ func wellsBlown(c *court) verdict {
 	if out < 0 {
 		return unbegun()
 	}
-	return yes(c.t.did(kindWells, out), c.t.at(out))
+	if c.t.did(kindWells, out) {
+		out = c.t.first(kindWells, "")
+		return yes(true, c.t.at(out))
+	}
+	return yes(false, c.t.at(out))
 }
 
 // plugsInOrder: a plug tells about its cylinder only while you know which one it

@@ -21,13 +21,16 @@ type Most struct {
 // two divisions of a usual gauge.
 const mostCost = 69e3
 
-// MostOf chooses: safety first, then a mistake that turned the verdict of the card's
+// MostOf chooses: safety first, then that nothing was read, then a mistake that turned the verdict of the card's
 // rule or spoiled a reading for good, then the line that cost most points.
 func MostOf(g diagnose.Result, m Mistakes) Most {
 	for i := range g.Gates {
 		if !g.Gates[i].Passed {
 			return Most{Kind: MostHazard, Line: &g.Gates[i]}
 		}
+	}
+	if l := unread(g); l != nil {
+		return Most{Kind: MostLine, Line: l}
 	}
 	best, size := "", 0.0
 	for _, x := range m.List {
@@ -42,6 +45,24 @@ func MostOf(g diagnose.Result, m Mistakes) Most {
 		return Most{Kind: MostLine, Line: l}
 	}
 	return Most{Kind: MostClean}
+}
+
+// unread returns the line that says so when no cylinder was read: nothing else matters
+// before that. Nil when one was.
+func unread(g diagnose.Result) *diagnose.Line {
+	for _, s := range g.Readings {
+		if s.Valid || s.WetValid {
+			return nil
+		}
+	}
+	for i := range g.Rows {
+		for k := range g.Rows[i].Lines {
+			if l := &g.Rows[i].Lines[k]; l.Rule == "all_cylinders_dry" && !l.Passed {
+				return l
+			}
+		}
+	}
+	return nil
 }
 
 // dearest returns the line that cost most points, nil when none did.

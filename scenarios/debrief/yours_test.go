@@ -75,3 +75,16 @@ func TestWhatYourOwnTestsTold(t *testing.T) {
 	assert.Contains(t, p.Yours.Tests, debrief.TestSecond, "read by the other gauge from the start")
 	assert.NotEqual(t, diagnose.FamilyMethodOrGauge, p.Rivals[0].Family)
 }
+
+// Before anything else it matters that nothing was read.
+func TestWhatMattersMostIsToReadFirst(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "attempts", "lucky-guess.json"))
+	require.NoError(t, err)
+	f, err := attempt.Decode(data)
+	require.NoError(t, err)
+	v, err := attempt.Verify(f, scenarios.Find)
+	require.NoError(t, err)
+	most := debrief.MostOf(v.Grade, debrief.Mistakes{})
+	require.NotNil(t, most.Line)
+	assert.Equal(t, "all_cylinders_dry", most.Line.Rule)
+}

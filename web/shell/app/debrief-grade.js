@@ -55,7 +55,7 @@ function gradeLine(app, line) {
 /** All that was never begun in one line: nothing there was done wrong. */
 function neverLine(lines) {
   const of = lines.reduce((sum, line) => sum + line.out_of, 0);
-  return h('li', { key: 'never', class: 'missed' }, h('span', { class: 'mark' }, t('mark.never')), h('div', null, h('p', null, t('line.never', { list: names(lines) }))),
+  return h('li', { key: 'never', class: 'never' }, h('span', { class: 'mark' }, t('mark.never')), h('div', null, h('p', null, t('line.never', { list: names(lines) }))),
     h('span', { class: 'points' }, t('debrief.of', { points: number(0), of: number(of, 1) })));
 }
 
