@@ -16,9 +16,13 @@ func spanOf(text string, lengthBytes int) int {
 	want, have := -1, 0
 	first := (lengthBytes*8 + 5) / 6
 	ended := false // a line ended since the last letter
+	blank := 0     // until where blanks were looked at
 	for i, r := range text {
+		if i < blank {
+			continue
+		}
 		if r >= 0x80 || letter(byte(r)) < 0 {
-			if !isGap(text, i, r) || ended && r == '\n' {
+			if blank = i + blanks(text[i:]); !isGap(text, i, blank, r) || ended && r == '\n' {
 				return beforePrefix(text[:i], r)
 			}
 			ended = ended || r == '\n'
@@ -58,20 +62,25 @@ func beforePrefix(read string, stop rune) int {
 	return len(read)
 }
 
+// blanks returns how many blanks a text begins with.
+func blanks(text string) int { return len(text) - len(strings.TrimLeft(text, " \t")) }
+
 // isGap tells whether a character may stand within a code: the end of a line, blanks
-// around it, the mark of a quoted mail, one that can't be seen.
-func isGap(text string, i int, r rune) bool {
+// around it (the first of them at i, what follows at end), the mark of a quoted mail, one
+// that can't be seen.
+func isGap(text string, i, end int, r rune) bool {
 	switch r {
 	case '\n', '\r', '>', '\u00a0', '\u200b', '\u00ad', '\ufeff':
 		return true
 	case ' ', '\t':
-		before, after := strings.TrimRight(text[:i], " \t"), strings.TrimLeft(text[i:], " \t")
-		return before == "" || after == "" || strings.ContainsAny(before[len(before)-1:], "\n>") || strings.ContainsAny(after[:1], "\r\n")
+		return i == 0 || end == len(text) || strings.ContainsAny(text[i-1:i], "\n>") || strings.ContainsAny(text[end:end+1], "\r\n")
 	}
 	return false
 }
 
-// SpanQR is Span for what follows PrefixQR.
+// SpanQR is Span for what follows PrefixQR. Nothing stands within such a code that is none
+// of its signs, and one that was cut short, or says it is longer than it is, must not
+// swallow its neighbour.
 func SpanQR(text string) int {
 	if len(text) < 3 {
 		return len(text)
@@ -81,6 +90,19 @@ func SpanQR(text string) int {
 		return 3
 	}
 	bytes := int(head[0])<<8 | int(head[1]) + 2
-	signs := bytes/2*3 + bytes%2*2 + len(endQR)
-	return min(signs, len(text))
+	signs := min(bytes/2*3+bytes%2*2+len(endQR), len(text))
+	for i := range signs {
+		if digit45(text[i]) < 0 {
+			signs = i
+			break
+		}
+	}
+	if text = text[:signs]; !strings.HasSuffix(text, endQR) {
+		for _, p := range []string{Prefix, PrefixQR, Sealed} {
+			if at := strings.Index(text, p); at >= 0 {
+				text = text[:at]
+			}
+		}
+	}
+	return len(text)
 }

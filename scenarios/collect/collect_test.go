@@ -210,6 +210,10 @@ func TestFindTakesEveryCodeOutOfAText(t *testing.T) {
 		"run on":      {a + a, []string{a, a}},
 		"cut short":   {a[:40] + "\n\n" + a, []string{a[:40], a}},
 		"cut, run on": {a[:40] + a, []string{a[:40], a}},
+		"square cut":  {"1,Ana," + qr[:40] + "\n2,Luz," + qr + "\n", []string{qr[:40], qr}},
+		"squares":     {qr[:40] + qr, []string{qr[:40], qr}},
+		"square lies": {"CB1:ZZ0 and\n" + qr + "\n" + qr, []string{"CB1:ZZ0", qr, qr}},
+		"kinds":       {a + qr + a + " " + qr, []string{a, qr, a, qr}},
 		"sealed":      {"x CBS1.AAAAAkFC and more", []string{"CBS1.AAAAAkFC"}},
 		"none":        {"nothing here, not even ACB1.xyz", nil},
 		"empty":       {"", nil},
@@ -229,6 +233,24 @@ func TestFindTakesEveryCodeOutOfAText(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A text may hold whatever somebody wrote: it is gone through once, and what is too much
+// for any class is named and not lost.
+func TestFindIsDoneWithAnyText(t *testing.T) {
+	find := func(text string) []collect.HandIn {
+		return collect.Find(collect.Source{Name: "s", Data: []byte(text)})
+	}
+	const long = 2 << 20
+	assert.Len(t, find("CB1.AA"+strings.Repeat(" ", long)+"x"), 1)
+	assert.Len(t, find("CB1.AA"+strings.Repeat(" >", long)), 1)
+	assert.Len(t, find(strings.Repeat("xCB1:", long)), 1)
+	many := strings.Repeat("CB1.\n", long)
+	in := find(many)
+	require.Len(t, in, collect.MostInSource+1)
+	last := in[collect.MostInSource]
+	assert.Equal(t, collect.FormNone, last.Form)
+	assert.Equal(t, len(many)-5*collect.MostInSource, len(last.Data), "all that is left over")
 }
 
 func TestRowsAreHeldAgainstEachOther(t *testing.T) {
