@@ -1,6 +1,7 @@
 package compose_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,6 +27,11 @@ func TestAnswerOfAKindIsThatOfTheCatalogue(t *testing.T) {
 			for _, key := range s.Key.NextTests {
 				named = named || test == key
 			}
+		}
+		assert.Equal(t, s.Key.MethodFault, a.MethodFault, s.ID)
+		for _, family := range a.Accept {
+			counts := slices.ContainsFunc(s.Key.Accept, func(f diagnose.Finding) bool { return f.Family == family })
+			assert.Equal(t, s.Card.LashCheck || family == diagnose.FamilySound, counts, "%s: %s", s.ID, family)
 		}
 		assert.True(t, named, "%s: none of %v is among %v", s.ID, a.NextTests, s.Key.NextTests)
 	}

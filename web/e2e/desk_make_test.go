@@ -122,6 +122,14 @@ func TestDeskComposes(t *testing.T) {
 	p.into("fault-0-area_mm2", "2.2")
 	p.into("fault-0-place", "2") // the answer goes along, and what counts as well
 	p.waitFor(`document.querySelector('#key-cylinders-2').checked && !document.querySelector('#key-cylinders-3').checked`, "the answer")
+	draft := func(what string) string {
+		return eval[string](p, `JSON.stringify(JSON.parse(localStorage.getItem('crankbay/desk-draft')).`+what+`)`)
+	}
+	assert.JSONEq(t, `{"family": "valve_leak", "cylinders": [2], "accept": [{"family": "tight_lash", "cylinders": [2]}], "next_tests": ["leakage", "lash"]}`, draft("key"))
+	mouse{p}.press("#method-throttle") // a fault of method lies over it, and counts for the grade
+	p.waitFor(`document.querySelector('#method-throttle').checked`, "a shut throttle")
+	assert.JSONEq(t, `{"throttle": "shut", "plugs": "out"}`, draft("method"))
+	mouse{p}.press("#method-throttle")
 	p.into("fault-0-kind", "worn_rings")
 	p.waitFor(`document.querySelector('#key-family').value === 'ring_or_bore'`, "the answer of another kind")
 	p.into("fault-add", "zero_error")

@@ -66,7 +66,7 @@ export async function open(app, from, same = false) {
       draft.file.id = `own-${bytes[0].toString(16).padStart(8, '0')}`;
       draft.file.seed = String(bytes[1]);
     }
-    Object.assign(draft, { error: null, openError: null, busy: '' });
+    Object.assign(draft, { error: null, openError: null, busy: '', look: null });
     fresh(app);
     return true;
   } catch (error) {
@@ -146,7 +146,8 @@ async function take(app, asOf, quick) {
   try {
     const answer = await ask('look', { scenario: draftText(), quick });
     if (asOf !== edits) return; // it is about another job
-    Object.assign(draft, { look: answer.look, whole: !quick, error: null, busy: '' });
+    const kept = quick && draft.look && { wet: draft.look.wet, leakage: draft.look.leakage }; // old, until the long look
+    Object.assign(draft, { look: { ...answer.look, ...kept }, whole: !quick, error: null, busy: '' });
   } catch (error) {
     if (asOf === edits) Object.assign(draft, { error, look: null, busy: '' });
   }

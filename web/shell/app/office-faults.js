@@ -58,15 +58,20 @@ function placeOf(file, f) {
 /** The answer that goes with the faults: of the first that tells, with all places of its family. */
 function answerOf(file) {
   const told = file.faults.map((f) => ({ f, answer: kindOf(f.kind).answer })).filter((x) => x.answer.family !== 'sound');
-  if (told.length === 0) return { family: 'sound', cylinders: [] };
-  const { family, next_tests: tests } = told[0].answer;
+  const method = { 'shut out': 'throttle_shut', 'shut in': 'throttle_shut', 'open in': 'plugs_in' }[`${file.method?.throttle} ${file.method?.plugs}`];
+  if (told.length === 0) {
+    return { family: 'sound', cylinders: [], ...(method && { accept: [{ family: 'method_or_gauge' }], next_tests: ['none', 'repeat', ...(method === 'throttle_shut' ? ['open_throttle'] : [])], method_fault: method }) };
+  }
+  const { family, next_tests: tests, accept = [], method_fault: fault } = told[0].answer;
   const places = told.filter((x) => x.answer.family === family).map((x) => placeOf(file, x.f));
   const all = places.some((p) => p.length === 0) ? [] : [...new Set(places.flat())].sort((a, b) => a - b);
-  return { family, cylinders: all, ...(tests.length > 0 && { next_tests: tests }) };
+  const good = accept.filter((f) => (f === 'sound' ? told.every((x) => x.answer.family === family) : file.card.lash_check)).map((f) => ({ family: f, ...(f !== 'sound' && all.length > 0 && { cylinders: all }) }));
+  const over = method ?? fault;
+  return { family, cylinders: all, ...(good.length > 0 && { accept: good }), ...(tests.length > 0 && { next_tests: tests }), ...(over && { method_fault: over }) };
 }
 
-/** Changes faults; the answer goes with them unless the author wants another. */
-function edit(app, work, moved = null) {
+/** Changes faults, or how the engine came in; the answer goes along unless the author wants another. */
+export function edit(app, work, moved = null) {
   change(app, (file) => {
     work(file);
     if (!draft.follows) return;

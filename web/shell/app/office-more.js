@@ -5,6 +5,7 @@ import { h } from './dom.js';
 import { t } from './i18n.js';
 import { choose, numberField, textField, tick, ticks } from './office-fields.js';
 import { change, choices, draft } from './office-draft.js';
+import { edit } from './office-faults.js';
 
 const field = (app, id, key, at, name, lo, hi, unit = '', more = {}) => numberField(app, {
   id, label: t(key), value: at(draft.file)[name], lo, hi, unit, ...more, set: (v) => change(app, (file) => { at(file)[name] = v; }),
@@ -26,8 +27,8 @@ export function day(app) {
     else delete f.conditions.no_start;
   })),
   h('h4', { key: 'method' }, t('office.method')), h('p', { class: 'mute', key: 'method-hint' }, t('office.method.hint')),
-  tick('method-throttle', t('office.method.throttle'), file.method?.throttle === 'shut', (on) => put((f) => methodOf(f, on, f.method?.plugs === 'in'))),
-  tick('method-plugs', t('office.method.plugs'), file.method?.plugs === 'in', (on) => put((f) => methodOf(f, f.method?.throttle === 'shut', on)))];
+  tick('method-throttle', t('office.method.throttle'), file.method?.throttle === 'shut', (on) => edit(app, (f) => methodOf(f, on, f.method?.plugs === 'in'))),
+  tick('method-plugs', t('office.method.plugs'), file.method?.plugs === 'in', (on) => edit(app, (f) => methodOf(f, f.method?.throttle === 'shut', on)))];
 }
 
 function methodOf(file, shut, inside) {

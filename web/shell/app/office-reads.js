@@ -28,6 +28,7 @@ function table(app, look) {
   const wet = new Map((look.wet ?? []).map((r) => [r.cylinder, r]));
   const leak = new Map((look.leakage ?? []).map((r) => [r.cylinder, r]));
   const low = new Set(look.suspects ?? []);
+  const rest = draft.whole ? null : 'stale';
   const top = Math.max(...look.dry.map((r) => r.final_psi), 1);
   return h('table', { class: 'readings plain-table', key: 'table' },
     h('caption', { class: 'small' }, t('office.reads.caption', { unit })),
@@ -36,8 +37,8 @@ function table(app, look) {
       h('th', { scope: 'row' }, r.cylinder, low.has(r.cylinder) && h('span', { class: 'hidden' }, ` ${t('office.reads.low')}`)),
       h('td', null, psi(r.first_psi, unit)),
       h('td', { class: 'of-dry' }, bar(r.final_psi / top), psi(r.final_psi, unit)),
-      h('td', null, wet.has(r.cylinder) ? psi(wet.get(r.cylinder).final_psi, unit) : '·'),
-      h('td', null, leak.has(r.cylinder) ? `${number(leak.get(r.cylinder).leakage_percent)} %` : '·')))));
+      h('td', { class: rest }, wet.has(r.cylinder) ? psi(wet.get(r.cylinder).final_psi, unit) : '·'),
+      h('td', { class: rest }, leak.has(r.cylinder) ? `${number(leak.get(r.cylinder).leakage_percent)} %` : '·')))));
 }
 
 /** How high a reading is beside the highest; a drawing, said by the number beside it. */
@@ -52,6 +53,7 @@ function verdict(app, look) {
   const limit = (w) => pressure((w.limit ?? 0) * PSI, unit);
   return h('div', { class: 'office-verdict', key: 'verdict' },
     h('p', null, t('office.pattern', { pattern: t(`pattern.${look.pattern}`) }), ' ', speed(look)),
+    !look.verdict && h('p', { key: 'wait', class: 'notice mute' }, t('office.verdict.wait')),
     look.verdict && h('p', { key: 'verdict', class: ['misled', 'unsettled'].includes(look.verdict) ? 'notice caution' : 'notice', 'data-out': 'verdict', 'data-value': look.verdict }, t(`compose.${look.verdict}`)),
     look.key_tests !== null && look.key_tests !== undefined && h('p', { key: 'likely', class: 'small' }, t('office.likely', { answer: t(`family.${draft.file.key.family}`), gauge: percent(look.key_gauge), tests: percent(look.key_tests) })),
     look.warnings.length > 0 && h('ul', { class: 'office-warnings', key: 'warnings' }, look.warnings.map((w, i) => h('li', { key: i, class: 'notice caution', 'data-warning': w.key }, t(`compose.warn.${w.key}`, { cylinder: w.cylinder, value: value(w), limit: limit(w) })))));
