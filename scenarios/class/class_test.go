@@ -369,6 +369,10 @@ func TestChangeKeepsLinks(t *testing.T) {
 	after[0].Scenario.Work.Minutes = 60
 	assert.Equal(t, before[2].Scenario, after[0].Scenario, "more time and nothing else")
 	assert.ErrorContains(t, c.Change(nil, nil), "no students")
+	c.Made[1].Digest = "0000000000000000" // of another version of the program
+	was := *c
+	assert.ErrorContains(t, c.Change(append(slices.Clone(c.Students), class.Student{Name: "Later still"}), nil), "made by another version", "or links would change unseen")
+	assert.Equal(t, was, *c)
 	timed.Work.Modes = []string{"alone"}
 	assert.ErrorContains(t, c.Check(), `mode "grade", which the scenario doesn't allow`)
 	timed.Work.Modes = nil

@@ -186,10 +186,10 @@ func (c *Class) HandOut(tell func(done, of int)) ([]*Variant, error) {
 // changes the time of it and nothing else. Nobody else's link changes. tell is called
 // after each; nil is allowed.
 func (c *Class) Change(students []Student, tell func(done, of int)) error {
-	before := make(map[string]Made, len(c.Made))
+	before := make(map[string]int, len(c.Made))
 	if len(c.Made) == len(c.Students) {
 		for i, s := range c.Students {
-			before[s.Name+"\x00"+s.ID] = c.Made[i]
+			before[s.Name+"\x00"+s.ID] = i
 		}
 	}
 	next := *c
@@ -202,10 +202,10 @@ func (c *Class) Change(students []Student, tell func(done, of int)) error {
 		return err
 	}
 	for i, s := range students {
-		made, there := before[s.Name+"\x00"+s.ID]
+		at, there := before[s.Name+"\x00"+s.ID]
 		var v *Variant
 		if there {
-			v, _, err = next.candidate(l, s, made.Candidate)
+			v, err = c.as(l, at, s)
 		} else {
 			v, err = next.Variant(l, s)
 		}
@@ -219,6 +219,23 @@ func (c *Class) Change(students []Student, tell func(done, of int)) error {
 	}
 	*c = next
 	return nil
+}
+
+// as makes the variant that student at was given, for what is said of that student now.
+func (c *Class) as(l *Lesson, at int, now Student) (*Variant, error) {
+	made := c.Made[at]
+	before, _, err := c.candidate(l, c.Students[at], made.Candidate)
+	if err != nil {
+		return nil, fmt.Errorf("class: students[%d]: %w", at, err)
+	}
+	if d := before.Scenario.Digest(); d != made.Digest {
+		return nil, fmt.Errorf("class: students[%d]: the variant handed out had the digest %s, this program makes %s: the class was made by another version, or the file was changed", at, made.Digest, d)
+	}
+	if now == c.Students[at] {
+		return before, nil
+	}
+	v, _, err := c.candidate(l, now, made.Candidate)
+	return v, err
 }
 
 // Set makes the variants of all students in the order of the roster, and notes in
@@ -258,12 +275,9 @@ func (c *Class) Again() ([]*Variant, error) {
 	l := &Lesson{base: c.Scenario, moves: moves(c.Scenario)}
 	all := make([]*Variant, len(c.Students))
 	for i, s := range c.Students {
-		v, _, err := c.candidate(l, s, c.Made[i].Candidate)
+		v, err := c.as(l, i, s)
 		if err != nil {
-			return nil, fmt.Errorf("class: students[%d]: %w", i, err)
-		}
-		if d := v.Scenario.Digest(); d != c.Made[i].Digest {
-			return nil, fmt.Errorf("class: students[%d]: the variant handed out had the digest %s, this program makes %s: the class was made by another version, or the file was changed", i, c.Made[i].Digest, d)
+			return nil, err
 		}
 		all[i] = v
 	}
