@@ -5,7 +5,7 @@
 const ROOT = 'crankbay/';
 const ATTEMPT = `${ROOT}attempt/`;
 const HANDIN = `${ROOT}handin/`;
-const KEEP = 12;
+const KEEP = 12; // unfinished attempts that are practice
 
 function place() {
   try {
@@ -52,9 +52,12 @@ export function keepPreference(name, value) {
 export function keepAttempt(attempt) {
   const key = attemptKey(attempt);
   const kept = write(key, { ...attempt, saved: Date.now() });
-  for (const old of attempts().slice(KEEP)) dropAttempt(old);
+  for (const old of attempts().filter(isPractice).slice(KEEP)) dropAttempt(old);
   return kept;
 }
+
+/** What nobody waits for makes way for newer practice. */
+const isPractice = ({ mode, custom }) => mode !== 'grade' && !custom;
 
 /** Unfinished attempts, newest first. */
 export const attempts = () => kept(ATTEMPT);
