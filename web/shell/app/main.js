@@ -4,7 +4,7 @@ import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
 import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
-import { preference, keepPreference, keepAttempt, dropAttempt, attempts, dropHandIn, handIns, holdAttempt, leaveAttempt } from './store.js';
+import { preference, keepPreference, keepAttempt, dropAttempt, dropSame, attempts, dropHandIn, handIns, holdAttempt, leaveAttempt } from './store.js';
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
 import { openScene, sceneIsPossible } from './scene.js';
@@ -344,7 +344,7 @@ function grade() {
   return askDebrief(app, () => {
     hooks.graded?.(state.result);
     if (state.hand) noteHandIn(app, { graded: true });
-    else dropAttempt({ scenario: view.scenario.id, mode: view.mode });
+    else dropSame({ scenario: view.scenario.id, mode: view.mode, file: state.result.file });
     announce(t('debrief.graded'));
   });
 }

@@ -100,6 +100,14 @@ export function dropAttempt(attempt) {
   place()?.removeItem(attemptKey(attempt));
 }
 
+/** Forgets an unfinished attempt if it is this very one: somebody else's at the same job stays. */
+export function dropSame({ scenario, mode, file }) {
+  const mine = attempts().find((a) => a.scenario === scenario && a.mode === mode);
+  if (mine && digestOf(mine.file) === digestOf(file)) dropAttempt(mine);
+}
+
+const digestOf = (file) => JSON.parse(file).digest;
+
 function attemptKey(attempt) {
   return `${ATTEMPT}${attempt.scenario}/${attempt.mode}`;
 }
