@@ -34,7 +34,7 @@ func unmended(rec record.Record) record.Record {
 	})
 	rec.Currents = those(rec.Currents, func(c record.Current) bool { return before(0, ends[c.Run]) })
 	rec.Vacuums = those(rec.Vacuums, func(v record.Vacuum) bool { return before(0, ends[v.Run]) })
-	rec.Balances = those(rec.Balances, func(b record.Balance) bool { return before(0, b.Tick) })
+	rec.Balances = those(rec.Balances, func(b record.Balance) bool { return b.Minutes <= from[0].Minutes })
 	return rec
 }
 

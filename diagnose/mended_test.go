@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"crankbay/sim/record"
 )
 
 // A valve set by feeler ends what its cylinder says of the fault: the reading that shows
@@ -27,7 +29,14 @@ func TestWhatFollowsARepairIsNoEvidence(t *testing.T) {
 		s.leak(3, 5, nil)
 		s.clamp(100, 100, 100, 100)
 		s.vacuum(34)
+		// No tick goes by while hands work: only the minutes tell what came after.
+		for _, e := range s.in.Record.Events {
+			if e.Kind == kindSetLash {
+				s.in.Record.Balances = []record.Balance{{Tick: e.Tick, Minutes: e.Minutes + 5, RPM: 700, Without: []float64{500, 500, 500, 500}}}
+			}
+		}
 	})
+	assert.Empty(t, after.Confirmed.Balances)
 	assert.Equal(t, before.Runs, after.Runs)
 	assert.Equal(t, before.Seen, after.Seen)
 	assert.Equal(t, before.Confirmed.Looks, after.Confirmed.Looks)
