@@ -38,6 +38,7 @@ const soundLeaks = 0.12
 func (k *kind) roughen() {
 	if k.Scope == ScopeEngine {
 		k.seal()
+		k.alike()
 	} else {
 		k.blurFaulty()
 	}
@@ -66,6 +67,22 @@ func (k *kind) seal() {
 			w[library.Loss] = 0.02 * 0.02
 			k.widths[i] = w
 		}
+	}
+}
+
+// alikeShare is how much less than in the library the cylinders differ in every second
+// engine whose bores are dry: fuel and standing take the film of all alike (judgement).
+const alikeShare = 0.3
+
+// alike adds engines whose cylinders were all washed alike.
+func (k *kind) alike() {
+	if k.Name != BoresDry {
+		return
+	}
+	for i := range k.rows {
+		r := append([]float64(nil), k.rows[i]...)
+		r[library.Uneven] *= alikeShare
+		k.rows, k.widths = append(k.rows, r), append(k.widths, k.widths[i])
 	}
 }
 
