@@ -225,6 +225,18 @@ func (c *Class) checkTags() error {
 	return nil
 }
 
+// InUsualTime is a student's variant with the minutes that everybody has, as it was handed
+// out before the student got more.
+func (c *Class) InUsualTime(variant *scenarios.Scenario) *scenarios.Scenario {
+	if variant.Work == nil || c.Scenario.Work == nil {
+		return variant
+	}
+	s, w := *variant, *variant.Work
+	w.Minutes = c.Scenario.Work.Minutes
+	s.Work = &w
+	return &s
+}
+
 // minutesWith is the time of a job with what a student gets beyond it, in whole
 // minutes [min]; none stays none.
 func minutesWith(minutes float64, extra int) float64 {

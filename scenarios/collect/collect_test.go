@@ -150,6 +150,32 @@ func TestEveryHandInIsNamedForWhatItIs(t *testing.T) {
 	assert.Equal(t, at+1, r.Action)
 }
 
+// Who is given more time after a first hand-in has still handed in the work that was given
+// out, in the time there was then.
+func TestMoreTimeLeavesEarlierHandInsAlone(t *testing.T) {
+	c, _ := room(t)
+	timed := *c.Scenario
+	timed.Work = &scenarios.Work{Minutes: 200}
+	c.Scenario = &timed
+	vs, err := c.Set(nil)
+	require.NoError(t, err)
+	early := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
+	students := slices.Clone(c.Students)
+	students[0].Extra = 50
+	require.NoError(t, c.Change(students, nil))
+	k := collector(t, c)
+	short, err := code.Encode(early)
+	require.NoError(t, err)
+	for _, r := range []collect.Row{row(t, k, early), k.Row(collect.HandIn{Form: collect.FormCode, Data: []byte(short)})} {
+		assert.Equal(t, collect.StatusOK, r.Status, "%s: %s", r.Form, r.Text)
+		assert.Equal(t, 50, r.Extra)
+	}
+	vs, err = c.Again()
+	require.NoError(t, err)
+	late := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
+	assert.Equal(t, collect.StatusOK, row(t, k, late).Status)
+}
+
 func TestCodesAndSealedOnesAreTakenToo(t *testing.T) {
 	c, vs := room(t)
 	ana := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
