@@ -183,6 +183,47 @@ func TestTrade(t *testing.T) {
 			"one low at two thirds: rings or a valve", engine(150, 151, 98, 149), diagnose.FamilyRingOrBore, 2, diagnose.FamilyHeadGasket,
 		},
 		{
+			"one that reads otherwise at every try", with(engine(150, 150, 109, 150), func(e *reason.Evidence) {
+				e.Cylinders[2].Repeats = []float64{125 * psi, 120 * psi}
+			}),
+			diagnose.FamilyMethodOrGauge, 1, diagnose.FamilyValveLeak,
+		},
+		{
+			"all even, all rise by a third with oil", with(wet(engine(120, 118, 122, 119), 165, 160, 168, 162), func(e *reason.Evidence) {
+				e.Ratio = reason.Of(9.5)
+			}),
+			diagnose.FamilyRingOrBore, 1, diagnose.FamilyNotCompression,
+		},
+		{
+			"even, low, smells of fuel", with(engine(55, 60, 58, 56), func(e *reason.Evidence) { e.History = []string{"fuel_washed"} }),
+			diagnose.FamilyWashedOrDry, 1, diagnose.FamilyValveLeak,
+		},
+		{
+			"a ratio of 13 and 140: it closes late", with(engine(140, 138, 141, 140), func(e *reason.Evidence) {
+				e.Ratio = reason.Of(13)
+				e.Throttle, e.Plugs, e.Strokes, e.Warm = reason.Yes, reason.Yes, reason.Yes, reason.Yes
+			}),
+			diagnose.FamilyNormalByDesign, 2, diagnose.FamilyRingOrBore,
+		},
+		{
+			"cranks like its neighbours and hardly pumps when it runs", with(engine(150, 152, 148, 150), func(e *reason.Evidence) {
+				e.History = []string{"misfire"}
+				for i := range e.Cylinders {
+					e.Cylinders[i].Idle, e.Cylinders[i].Snap = reason.Of(60*psi), reason.Of(140*psi)
+				}
+				e.Cylinders[2].Idle, e.Cylinders[2].Snap = reason.Of(20*psi), reason.Of(60*psi)
+			}),
+			diagnose.FamilyValveNotOpening, 1, diagnose.FamilyValveLeak,
+		},
+		{
+			"half of a V engine at nothing, the rest left out", with(engine(0, 0, 0, 0, -1, -1, -1, -1), func(e *reason.Evidence) { e.Layout = reason.LayoutV }),
+			diagnose.FamilyValveTiming, 1, diagnose.FamilyHeadGasket,
+		},
+		{
+			"dead, and reads as the others do", with(engine(210, 210, 209, 211), func(e *reason.Evidence) { e.Cylinders[3].Dead = reason.Yes }),
+			diagnose.FamilyValveNotOpening, 3, diagnose.FamilyValveLeak,
+		},
+		{
 			"even and as it should be, nobody complains", with(engine(150, 151, 149, 150), func(e *reason.Evidence) {
 				e.Standard, e.History = reason.Of(150*psi), []string{"no_complaint"}
 			}),
