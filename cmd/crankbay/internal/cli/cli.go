@@ -16,6 +16,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 )
@@ -67,7 +68,7 @@ func oneLine(s string) string {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case r < ' ' || r == 0x7f:
+		case unicode.IsControl(r):
 			return '?'
 		}
 		return r

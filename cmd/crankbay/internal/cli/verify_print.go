@@ -54,7 +54,7 @@ func writeReport(w io.Writer, h handed, lang words.Words) error {
 	if who == "" {
 		who = "no name given"
 	}
-	fmt.Fprintf(w, "%s: replay agrees at %d marks\n", h.File, h.Marks)
+	fmt.Fprintf(w, "%s: replay agrees at %d marks\n", oneLine(h.File), h.Marks)
 	fmt.Fprintf(w, "%s, %s, mode %s: %d actions, %.0f bench minutes\n", h.Scenario, oneLine(who), h.Mode, h.Actions, h.Minutes)
 	if !h.HandedIn {
 		fmt.Fprintln(w, "Not handed in yet; graded as it stands.")
@@ -92,7 +92,7 @@ func (o *verifying) writeTable(w io.Writer, rows []handed) error {
 				passed = "yes"
 			}
 		}
-		t.add(oneLine(nameOf(h.Row)), plainWords(h.Status), points, passed, h.File, oneLine(remark(h.Row)))
+		t.add(oneLine(nameOf(h.Row)), plainWords(h.Status), points, passed, oneLine(h.File), oneLine(remark(h.Row)))
 	}
 	if err := t.write(w); err != nil {
 		return err
