@@ -73,3 +73,19 @@ func toFile(name string, write func(io.Writer) error) error {
 	}
 	return nil
 }
+
+// toWhole is toFile for a file of which half is none: what has the name stays as it was
+// until the new one is whole.
+func toWhole(name string, write func(io.Writer) error) error {
+	part := name + ".part"
+	err := toFile(part, write)
+	if err == nil {
+		if err = os.Rename(part, name); err != nil {
+			err = fmt.Errorf("%s: %w", name, cause(err))
+		}
+	}
+	if err != nil {
+		os.Remove(part) // it may not even be there
+	}
+	return err
+}

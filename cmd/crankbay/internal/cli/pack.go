@@ -54,10 +54,7 @@ one named by --endpoint.`,
 				return err
 			}
 			p.Job = code.Assignment{Scenario: s, Mode: h.mode, Class: h.class, Seal: h.seal}
-			err = toFile(out, func(w io.Writer) error { return p.Write(w, os.DirFS(site)) })
-			if err != nil {
-				os.Remove(out) // half a package is none
-			}
+			err = toWhole(out, func(w io.Writer) error { return p.Write(w, os.DirFS(site)) })
 			if errors.Is(err, lms.ErrNoSite) {
 				return fmt.Errorf("%s: %w", site, lms.ErrNoSite)
 			}
