@@ -76,9 +76,16 @@ export async function open(app, from, same = false) {
   }
 }
 
-/** Puts the job that is open away; what nobody saved is kept on this device, so that nothing is lost. */
+/**
+ * Puts the job that is open away; what nobody saved is kept on this device, so that
+ * nothing is lost. Where the device keeps nothing that is said first, and the job goes
+ * when it is asked for again.
+ */
 export function close(app) {
-  if (draft.kept !== true && keptText(draft.file.id) !== draftText()) save(app);
+  if (draft.kept === null && keptText(draft.file.id) !== draftText()) {
+    save(app);
+    if (!draft.kept) return;
+  }
   draft.file = null;
   Object.assign(draft, { look: null, error: null, link: null, kept: null });
   edits++;

@@ -1,4 +1,4 @@
-// The class on the Desk, under Node's own test runner, with a program in place of the
+// Jobs and classes on the Desk, under Node's own test runner, with a program in place of the
 // second one that answers at once.
 
 import test from 'node:test';
@@ -16,6 +16,8 @@ globalThis.location = { origin: 'https://school.example', pathname: '/bay/' };
 /** What the second program would say: a roster is names, one a line; "?" is none. */
 function answer(question) {
   switch (question.do) {
+    case 'faults': case 'engines': return { ok: {} };
+    case 'look': return { error: { key: 'bad_scenario', params: {} } };
     case 'begin': return { ok: { text: '{}' } };
     case 'roster':
       if (question.text.includes('?')) return { error: { key: 'bad_roster', params: { text: 'line 1: no name' } } };
@@ -37,6 +39,7 @@ const { useTables } = await import(new URL('i18n.js', app));
 const en = JSON.parse(readFileSync(new URL('../en.json', import.meta.url), 'utf8'));
 useTables('en', en, en);
 const { group, paste, makeSet, changeSet, fill, startOver } = await import(new URL('office-group.js', app));
+const { open, close, draft } = await import(new URL('office-draft.js', app));
 const { keepClass, keptClasses } = await import(new URL('office-keep.js', app));
 
 const page = { redraw() {}, announce() {} };
@@ -77,4 +80,21 @@ test('a new class makes no old one go', () => {
   assert.equal(keptClasses().length, 60);
   keepClass({ id: 'class-3', name: 'y', n: 1, text: '{}' });
   assert.equal(keptClasses().length, 60);
+});
+
+test('a job that this device can\'t keep is not put away without a word', async () => {
+  kept.clear();
+  const { setItem } = globalThis.localStorage;
+  globalThis.localStorage.setItem = () => { throw new Error('full'); };
+  assert.ok(await open(page, { scenario: 'one' }));
+  close(page);
+  assert.notEqual(draft.file, null);
+  assert.equal(draft.kept, false, 'the page says so');
+  close(page);
+  assert.equal(draft.file, null, 'asked twice');
+  globalThis.localStorage.setItem = setItem;
+  assert.ok(await open(page, { scenario: 'one' }));
+  close(page);
+  assert.equal(draft.file, null);
+  assert.match(kept.get('crankbay/jobs'), /own-/);
 });
