@@ -67,7 +67,7 @@ async function takeTexts(app, texts, isClass = false) {
   for (const source of texts) if (!(await special(app, source, isClass))) sources.push(source);
   for (const some of chunks(sources)) {
     try {
-      add((await ask('find', { sources: some })).hand_ins);
+      add(await found(some));
     } catch (error) {
       box.error = error; // the others are looked at all the same
     }
@@ -75,6 +75,19 @@ async function takeTexts(app, texts, isClass = false) {
   box.reading = false;
   app.redraw();
   await run(app, box.error);
+}
+
+/** The hand-ins in sources. One that is too much to be looked at comes back as none, named. */
+async function found(sources) {
+  try {
+    return (await ask('find', { sources })).hand_ins;
+  } catch (error) {
+    if (error.key !== 'bad_request') throw error;
+    if (sources.length === 1) return [{ source: sources[0].name, form: 'none', text: '' }];
+    const all = [];
+    for (const source of sources) all.push(...(await found([source])));
+    return all;
+  }
 }
 
 /**

@@ -25,7 +25,9 @@ function answer(question) {
       if (text === 'unknown') return { error: { key: 'unknown_id', params: {} } };
       return { ok: { text } };
     }
-    case 'find': return { ok: { hand_ins: question.sources.map(({ name, text }) => ({ source: name, form: 'file', text })) } };
+    case 'find':
+      if (question.sources.some((s) => s.text.includes('\u0001'))) return { error: { key: 'bad_request', params: { text: 'longer than 20971520 bytes' } } };
+      return { ok: { hand_ins: question.sources.map(({ name, text }) => ({ source: name, form: 'file', text })) } };
     case 'collect': {
       if (/broken|null/.test(question.class)) return { error: { key: 'bad_class', params: { text: 'students[0]: no name' } } };
       return { ok: { rows: question.hand_ins.map((hand) => row(hand, question.class)) } };
@@ -39,7 +41,7 @@ function answer(question) {
 
 /** A hand-in here is {"who", "log"}; without a log it can't be read. */
 function row({ source, text }, against) {
-  const { who, log } = JSON.parse(text);
+  const { who, log } = JSON.parse(text || '{}');
   return { source, status: log ? 'ok' : 'unreadable', holds: Boolean(log), who: who ?? '', scenario: 'job', log, percent: 50, against };
 }
 
@@ -167,4 +169,11 @@ test('a mail of nothing but boundaries is looked through in no time', () => {
   const bounds = Array.from({ length: 20000 }, (_, i) => `boundary="b${i}"`).join('\n');
   const mail = `Subject: x\nContent-Transfer-Encoding: base64\n${bounds}\n${'x'.repeat(200000)}`;
   assert.ok(mailParts(mail).length < 100);
+});
+
+test('a file that is too much takes no other with it', async () => {
+  begin();
+  await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('noise', '\u0001\u0001'), file('b.json', { who: 'Blas', log: '2' })]);
+  assert.deepEqual(box.items.map((item) => [item.source, item.row.status]), [['a.json', 'ok'], ['noise', 'unreadable'], ['b.json', 'ok']]);
+  assert.equal(box.error, null);
 });
