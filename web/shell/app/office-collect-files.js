@@ -2,6 +2,7 @@
 // hangs on them.
 
 const MOST = 4 << 20; // bytes of one file; the longest attempt is shorter
+const CHUNK = 4 << 20; // characters
 const MOST_BOUNDS = 50; // of one mail: each is looked for in all of it
 
 /** Files out of a drop, with those in dropped folders; one that the disk doesn't give has no file. */
@@ -51,6 +52,21 @@ function decoded(bytes) {
   if (a === 0xfe && b === 0xff) return new TextDecoder('utf-16be').decode(bytes);
   const text = new TextDecoder().decode(bytes);
   return text.includes('\0') ? '' : text;
+}
+
+/** Texts by as many as are taken apart at once. */
+export function chunks(sources) {
+  const all = [];
+  let size = Infinity;
+  for (const source of sources) {
+    if (size + source.text.length > CHUNK) {
+      all.push([]);
+      size = 0;
+    }
+    all.at(-1).push(source);
+    size += source.text.length;
+  }
+  return all;
 }
 
 const encodings = /^content-transfer-encoding:\s*(base64|quoted-printable)/im;

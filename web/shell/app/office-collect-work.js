@@ -7,10 +7,9 @@ import { open as unseal } from './seal.js';
 import { kindOfFile } from './files.js';
 import { isKey, privateKey, takeKey, whenKeyChanges } from './office-key.js';
 import { keepWord, wordOn } from './office-collect-word.js';
-import { textsOf } from './office-collect-files.js';
+import { chunks, textsOf } from './office-collect-files.js';
 
 const BATCH = 3; // hand-ins between two looks at whether to stop
-const CHUNK = 4 << 20; // characters that are taken apart at once
 
 /** Everything about what was collected. */
 export const box = fresh();
@@ -161,20 +160,6 @@ function again(which) {
   for (const item of box.items) if (item.row && which(item.row)) item.row = null;
 }
 
-function chunks(sources) {
-  const all = [];
-  let size = Infinity;
-  for (const source of sources) {
-    if (size + source.text.length > CHUNK) {
-      all.push([]);
-      size = 0;
-    }
-    all.at(-1).push(source);
-    size += source.text.length;
-  }
-  return all;
-}
-
 function add(found) {
   const known = new Set(box.items.map((item) => `${item.source}\n${item.text}`));
   let twice = 0;
@@ -225,17 +210,29 @@ async function batch(app, items) {
   const { group, scenarios: { length } } = box;
   const before = box.done;
   box.of = before + waiting().length; // more may have come in
-  const answer = await ask('collect', {
-    hand_ins: opened.map(({ source, form, text }) => ({ source, form, text })), class: group?.text ?? '', scenarios: box.scenarios,
-  }, (done) => { box.done = before + done; app.redraw(); });
+  const list = await rowsOf(opened, (done) => { box.done = before + done; app.redraw(); });
   box.done = before + items.length;
   if (box.group !== group || box.scenarios.length !== length) return; // held against something else meanwhile: once more
   items.forEach((item, i) => {
-    const row = { ...answer.rows[i], form: item.form };
+    const row = { ...list[i], form: item.form };
     if (opened[i].why) row.text = opened[i].why;
     item.row = row;
     row.override = item.word ?? wordOn(row);
   });
+}
+
+/** What comes of hand-ins. One that is too much to be looked at can't be read, and stops no other. */
+async function rowsOf(opened, progress) {
+  const hands = opened.map(({ source, form, text }) => ({ source, form, text }));
+  try {
+    return (await ask('collect', { hand_ins: hands, class: box.group?.text ?? '', scenarios: box.scenarios }, progress)).rows;
+  } catch (error) {
+    if (error.key !== 'bad_request') throw error;
+    if (hands.length === 1) return [{ source: hands[0].source, status: 'unreadable', holds: false, who: '', text: error.params.text ?? '' }];
+    const all = [];
+    for (const one of opened) all.push(...(await rowsOf([one])));
+    return all;
+  }
 }
 
 /** A sealed hand-in is opened with the key that is here, if it is the one. */

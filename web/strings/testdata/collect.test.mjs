@@ -29,6 +29,7 @@ function answer(question) {
       if (question.sources.some((s) => s.text.includes('\u0001'))) return { error: { key: 'bad_request', params: { text: 'longer than 20971520 bytes' } } };
       return { ok: { hand_ins: question.sources.map(({ name, text }) => ({ source: name, form: 'file', text })) } };
     case 'collect': {
+      if (question.hand_ins.some((one) => one.text.includes('\u0002'))) return { error: { key: 'bad_request', params: { text: 'longer than 20971520 bytes' } } };
       if (/broken|null/.test(question.class)) return { error: { key: 'bad_class', params: { text: 'students[0]: no name' } } };
       return { ok: { rows: question.hand_ins.map((hand) => row(hand, question.class)) } };
     }
@@ -173,7 +174,7 @@ test('a mail of nothing but boundaries is looked through in no time', () => {
 
 test('a file that is too much takes no other with it', async () => {
   begin();
-  await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('noise', '\u0001\u0001'), file('b.json', { who: 'Blas', log: '2' })]);
-  assert.deepEqual(box.items.map((item) => [item.source, item.row.status]), [['a.json', 'ok'], ['noise', 'unreadable'], ['b.json', 'ok']]);
+  await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('noise', '\u0001\u0001'), file('more', '\u0002'), file('b.json', { who: 'Blas', log: '2' })]);
+  assert.deepEqual(box.items.map((item) => [item.source, item.row?.status]), [['a.json', 'ok'], ['noise', 'unreadable'], ['more', 'unreadable'], ['b.json', 'ok']]);
   assert.equal(box.error, null);
 });
