@@ -377,6 +377,36 @@ func TestAThousandChangedAttempts(t *testing.T) {
 	}
 }
 
+// Whoever hands in another one's work, signed anew under any name, is caught by the
+// roster: the engine is its owner's.
+func TestSwapsAreCaughtByTheRoster(t *testing.T) {
+	c, vs := room(t)
+	k := collector(t, c)
+	r := rand.New(rand.NewPCG(20, 27))
+	for owner, v := range vs {
+		f := work(t, v.Scenario, c.Students[owner].Label(), "hand in\n")
+		for i := range 50 {
+			swapped := *f
+			other := r.IntN(len(c.Students) + 1)
+			if swapped.Who = fmt.Sprintf("Somebody %d", i); other < len(c.Students) {
+				swapped.Who = c.Students[other].Label()
+			}
+			got := row(t, k, signed(swapped))
+			assert.True(t, got.Holds)
+			switch {
+			case other == owner:
+				assert.Equal(t, collect.StatusOK, got.Status)
+			case other == len(c.Students):
+				assert.Equal(t, collect.StatusNotOnRoster, got.Status)
+				assert.Equal(t, c.Students[owner].Label(), got.Owner)
+			default:
+				assert.Equal(t, collect.StatusOther, got.Status)
+				assert.Equal(t, []string{c.Students[other].Label(), c.Students[owner].Label()}, []string{got.Student, got.Owner})
+			}
+		}
+	}
+}
+
 func mapKeys(m map[string]int) func(func(string) bool) {
 	return func(yield func(string) bool) {
 		for k := range m {
