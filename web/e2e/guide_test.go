@@ -104,7 +104,7 @@ func TestGuideOnPaper(t *testing.T) {
 				assert.True(t, found, "%s: no page begins with %s", what, h[0])
 			}
 			for i, text := range got {
-				assert.Greater(t, len(strings.Fields(text)), 40, "%s: page %d is nearly empty", what, i+1)
+				assert.Greater(t, len(strings.Fields(text)), 25, "%s: page %d is nearly empty", what, i+1)
 			}
 			p.whole(eval[string](p, `[...document.querySelectorAll('main > :not(nav)')].map((e) => e.innerText).join(' ')`), got, what)
 		}
