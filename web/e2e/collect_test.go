@@ -223,3 +223,32 @@ func TestCollectScreens(t *testing.T) {
 	p.waitFor(`!!document.querySelector('[data-out="code"]')`, "the code")
 	p.pictures("handin", looks, func() {})
 }
+
+// Engines of a class set are held against the class of this device that has their
+// students, without being told; where there is none, it is said what is missing.
+func TestCollectFindsItsClass(t *testing.T) {
+	r := roomOf(t)
+	in := map[string]string{}
+	for i := range 3 {
+		in[fmt.Sprint(i, ".json")] = encoded(t, r.work(t, i, r.who(i), halfDone))
+	}
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.toCollect()
+	p.handedTo("collect-files", disk(t, in))
+	assert.Equal(t, "unknown", p.status(r.who(1)))
+	assert.Contains(t, p.text("main"), "3 hand-ins are of a class set that isn't open here")
+
+	eval[bool](p, fmt.Sprintf(`(localStorage.setItem('crankbay/classes', JSON.stringify([
+		{id: 'a', name: 'Auto 2', n: 30, saved: 1, text: %q}, {id: 'b', name: 'Others', n: 1, saved: 2, text: JSON.stringify({students: [{name: 'Nobody Else'}]})}])), true)`, r.file))
+	p.visit("lang=en")
+	p.toCollect()
+	p.handedTo("collect-files", disk(t, in))
+	assert.Equal(t, "ok", p.status(r.who(1)))
+	assert.Contains(t, p.text("main"), "Held against “Auto 2”, which is kept on this device.")
+	assert.Equal(t, "0", eval[string](p, `document.querySelector('select[name="collect-class"]').value`))
+	// Whoever wants them each for itself has them so.
+	mouse{p}.choose(`select[name="collect-class"]`, "")
+	p.collectedAll()
+	assert.Equal(t, "unknown", p.status(r.who(1)))
+	quiet(t, p)
+}

@@ -8,6 +8,7 @@ import { kindOfFile } from './files.js';
 import { isKey, privateKey, takeKey, whenKeyChanges } from './office-key.js';
 import { keepWord, wordOn } from './office-collect-word.js';
 import { chunks, textsOf } from './office-collect-files.js';
+import { keptClasses } from './office-keep.js';
 
 const BATCH = 3; // hand-ins between two looks at whether to stop
 
@@ -17,7 +18,7 @@ export const box = fresh();
 function fresh() {
   return {
     items: [], // {id, source, form, text, word, row}: row is what came of it, once it is known
-    group: null, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
+    group: null, chosen: false, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
     picture: null, csv: '', open: 0, sort: { by: 'student', isDown: false }, misstep: '', printing: '', editing: null,
   };
 }
@@ -26,7 +27,7 @@ let lastId = 0;
 
 /** Starts with nothing; decisions are kept for when the same comes in again. */
 export function clear(app) {
-  Object.assign(box, fresh(), { group: box.group, scenarios: box.scenarios });
+  Object.assign(box, fresh(), { group: box.group, chosen: box.chosen, scenarios: box.scenarios });
   app.redraw();
 }
 
@@ -109,7 +110,8 @@ async function special(app, source, isClass) {
 }
 
 const told = (key, params) => {
-  box.notes.push(t(key, params));
+  const text = t(key, params);
+  if (!box.notes.includes(text)) box.notes.push(text);
   return true;
 };
 
@@ -151,9 +153,29 @@ async function tookJob(name, text, { id }) {
  * @param {?{name:string, text:string}} group null for none
  */
 export function holdAgainst(app, group, start = true) {
-  box.group = group && { ...group, students: JSON.parse(group.text).students.map((s) => (s.id ? `${s.name} (${s.id})` : s.name)) };
+  box.group = group && { ...group, students: studentsOf(group) };
+  if (start) box.chosen = true;
   again(() => true);
   if (start) run(app);
+}
+
+const studentsOf = ({ text }) => JSON.parse(text).students.map((s) => (s.id ? `${s.name} (${s.id})` : s.name));
+
+/**
+ * Engines of a class set are unknown without their class. Where nobody has chosen one, the
+ * class on this device that has most of these names is taken, and that is said.
+ */
+function findClass(app) {
+  const names = rows().filter(({ row }) => row.status === 'unknown' && row.scenario?.startsWith('job-')).map(({ row }) => row.who);
+  if (box.group || box.chosen || names.length === 0) return;
+  const fits = keptClasses().map((group) => {
+    const students = new Set(studentsOf(group));
+    return { group, n: names.filter((who) => students.has(who)).length };
+  });
+  const best = fits.reduce((a, b) => (b.n > a.n ? b : a), { n: 0 });
+  if (2 * best.n < names.length) return void told('collect.class.missing', { n: names.length });
+  holdAgainst(app, best.group, false);
+  told('collect.class.found', { name: best.group.name });
 }
 
 function again(which) {
@@ -186,6 +208,7 @@ export async function run(app, error = null) {
         app.redraw();
       }
       await sum();
+      if (!box.stopping) findClass(app);
     } while (waiting().length > 0 && !box.stopping); // something came in meanwhile
   } catch (trouble) {
     box.error = trouble;

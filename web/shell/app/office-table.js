@@ -107,6 +107,12 @@ function head(app, name) {
       h('span', { class: 'arrow', 'aria-hidden': 'true' }, isIt ? (isDown ? '↓' : '↑') : '')));
 }
 
+/** What bars a pass beside the points. */
+function whyNot(row) {
+  const low = row.holds && !row.override ? row.grade?.low ?? [] : [];
+  return low.length > 0 && h('small', { class: 'block mute', key: 'low' }, t('debrief.low', { rows: low.map((name) => t(`collect.col.${name}`)).join(', ') }));
+}
+
 function line(item, openRow) {
   const { row } = item;
   const isOpen = box.open === item.id;
@@ -115,7 +121,7 @@ function line(item, openRow) {
       h('small', { class: 'mute source' }, sourceOf(row.source))),
     h('td', { class: 'of-is' }, h('span', { class: ['ok', 'open'].includes(row.status) ? 'is-fine' : 'is-other' }, isText(row)), row.owner && h('small', { class: 'block mute', key: 'owner' }, t('collect.owner', { owner: shown(row.owner) })),
       row.again > 1 && h('small', { class: 'block mute', key: 'again' }, t('handin.again', { n: row.again }))),
-    h('td', { class: 'of-result' }, h('b', null, resultText(row)), row.holds && !row.override && h('small', { class: 'block mute', key: 'pass' }, t(row.pass ? 'collect.pass' : 'collect.nopass')),
+    h('td', { class: 'of-result' }, h('b', null, resultText(row)), row.holds && !row.override && h('small', { class: 'block mute', key: 'pass' }, t(row.pass ? 'collect.pass' : 'collect.nopass')), whyNot(row),
       row.override && h('small', { class: 'block changed', key: 'override' }, overrideText(row))),
     graded.map((name) => h('td', { key: name }, points(row, name) ? number(points(row, name).points, 1) : '')),
     h('td', null, row.holds ? number(row.minutes) : ''), h('td', null, row.grade ? number(row.grade.hints) : ''));
