@@ -53,7 +53,10 @@ export function tools(app) {
 export function card(app) {
   const { card: c } = draft.file;
   const of = (f) => f.card;
-  const put = (name, v) => change(app, (f) => { f.card[name] = v; });
+  const put = (name, v) => change(app, (f) => {
+    f.card[name] = v;
+    if (!f.card.lash_check) delete f.card.lash; // what can't be measured isn't asked for
+  });
   const limit = (name, hi) => numberField(app, {
     id: `card-${name}`, label: t(`office.card.${name}`), value: c.limits[name], lo: 0, hi, unit: 'kPa', pressure: true,
     set: (v) => change(app, (f) => {

@@ -39,7 +39,8 @@ const { useTables } = await import(new URL('i18n.js', app));
 const en = JSON.parse(readFileSync(new URL('../en.json', import.meta.url), 'utf8'));
 useTables('en', en, en);
 const { group, paste, makeSet, changeSet, fill, startOver } = await import(new URL('office-group.js', app));
-const { open, close, draft } = await import(new URL('office-draft.js', app));
+const { open, close, draft, choices } = await import(new URL('office-draft.js', app));
+const { card } = await import(new URL('office-more.js', app));
 const { keepClass, keptClasses } = await import(new URL('office-keep.js', app));
 
 const page = { redraw() {}, announce() {} };
@@ -97,4 +98,15 @@ test('a job that this device can\'t keep is not put away without a word', async 
   close(page);
   assert.equal(draft.file, null);
   assert.match(kept.get('crankbay/jobs'), /own-/);
+});
+
+test('an engine whose lash is not measured asks for none', () => {
+  choices.list = { rules: ['within'] };
+  const numbers = { coolant_min_c: 80, coolant_max_c: 100, strokes_min: 5, strokes_max: 8, oil_ml: 10, limits: { standard_kpa: 1, minimum_kpa: 1, difference_kpa: 1 } };
+  draft.file = { card: { ...numbers, lash_check: true, lash: { intake_mm: 0.25, exhaust_mm: 0.4, within_mm: 0.05 } } };
+  const found = (nodes) => nodes.flatMap((n) => (n.props?.id === 'card-lash_check' ? [n] : found(n.kids ?? [])));
+  const [tick] = found(card({ ...page, state: { unit: 'psi' } }).flat(9));
+  tick.props.onchange({ target: { checked: false } });
+  assert.deepEqual(draft.file.card, { ...numbers, lash_check: false });
+  draft.file = null;
 });
