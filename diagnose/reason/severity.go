@@ -111,6 +111,9 @@ func weightsOf(k *kind, rough bool) []float64 {
 			total += s[b]
 		}
 	}
+	if total == 0 { // none is as the family is met: one is as good as another
+		total = 1
+	}
 	n := float64(len(w))
 	sum := 0.0
 	for i := range w {
