@@ -238,7 +238,7 @@ func asText(data []byte) string {
 		data = []byte(b.String())
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n") // a Replacer weighs 9 kB on the wire
 }
 
 // windows reads one byte of Windows-1252, which is Latin-1 but for these.
