@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"archive/zip"
 	"encoding/base64"
 	"fmt"
 	"os"
@@ -209,8 +210,27 @@ func TestCollectOnPaper(t *testing.T) {
 	}
 }
 
-// A folder comes in with its folders, without what systems leave behind.
-func TestCollectTakesAFolder(t *testing.T) {
+// archived packs files the way a course hands them out.
+func archived(t *testing.T, files map[string]string) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "course.zip")
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	defer f.Close()
+	z := zip.NewWriter(f)
+	for inner, text := range files {
+		w, err := z.CreateHeader(&zip.FileHeader{Name: inner, Method: map[bool]uint16{true: zip.Store, false: zip.Deflate}[strings.HasSuffix(inner, ".txt")]})
+		require.NoError(t, err)
+		_, err = w.Write([]byte(text))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return name
+}
+
+// A folder and an archive come in with their folders, without what systems leave behind;
+// a damaged archive is named.
+func TestCollectTakesFoldersAndArchives(t *testing.T) {
 	r := roomOf(t)
 	dir := t.TempDir()
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "week 3"), 0o755))
@@ -225,4 +245,14 @@ func TestCollectTakesAFolder(t *testing.T) {
 	p.collectedAll()
 	assert.Equal(t, "ok", p.status(r.who(0)))
 	assert.Equal(t, 1, eval[int](p, `document.querySelectorAll('.collect-table tbody tr').length`))
+
+	whole := archived(t, map[string]string{
+		"Submissions/b.json": encoded(t, r.work(t, 1, r.who(1), careless)), "Submissions/c.txt": coded(t, r.work(t, 2, r.who(2), careless)), "__MACOSX/._b.json": "x",
+	})
+	data, err := os.ReadFile(whole)
+	require.NoError(t, err)
+	cut := disk(t, map[string]string{"cut.zip": string(data[:len(data)/2])})
+	p.handedTo("collect-files", append(cut, whole))
+	assert.Equal(t, []string{"ok", "ok", "unreadable"}, []string{p.status(r.who(1)), p.status(r.who(2)), p.status("no name")})
+	assert.Equal(t, 4, eval[int](p, `document.querySelectorAll('.collect-table tbody tr').length`))
 }

@@ -1,9 +1,12 @@
-// What an instructor drops on the Desk, as texts: files, folders, mails with what
-// hangs on them.
+// What an instructor drops on the Desk, as texts: files, folders, archives, mails with
+// what hangs on them.
+
+import { isZip, unzip } from './office-collect-zip.js';
 
 const MOST = 4 << 20; // bytes of one file; the longest attempt is shorter
 const CHUNK = 4 << 20; // characters
 const MOST_BOUNDS = 50; // of one mail: each is looked for in all of it
+const MOST_ZIP = 64 << 20;
 
 /** Files out of a drop, with those in dropped folders; one that the disk doesn't give has no file. */
 export async function droppedFiles(transfer) {
@@ -34,14 +37,22 @@ async function walk(entry, folder, found) {
 export const chosenFiles = (list) => [...list].filter((file) => !file.name.startsWith('.')).map((file) => ({ name: file.webkitRelativePath || file.name, file }));
 
 /**
- * The texts of a file: its own, and of a mail also those of its parts. What is no text
- * comes back empty, so that it is named and not lost.
+ * The texts of a file: its own; of an archive those of its files, of a mail those of its
+ * parts. What is no text comes back empty, so that it is named and not lost.
  * @param {{name:string, file:File}} item
  * @returns {Promise<{name:string, text:string}[]>}
  */
 export async function textsOf({ name, file }) {
+  if (isZip(new Uint8Array(await file.slice(0, 4).arrayBuffer())) && file.size <= MOST_ZIP) {
+    const files = await unzip(new Uint8Array(await file.arrayBuffer()), MOST);
+    return files.length > 0 ? files.flatMap((inner) => read(`${name}/${inner.name}`, inner.bytes)) : [{ name, text: '' }];
+  }
   if (file.size > MOST) return [{ name, text: '' }];
-  const text = decoded(new Uint8Array(await file.arrayBuffer()));
+  return read(name, new Uint8Array(await file.arrayBuffer()));
+}
+
+function read(name, bytes) {
+  const text = decoded(bytes);
   const parts = mailParts(text);
   return parts.length > 0 ? parts.map((part, i) => ({ name: part.name ? `${name}: ${part.name}` : i === 0 ? name : `${name}: ${i + 1}`, text: part.text })) : [{ name, text }];
 }
