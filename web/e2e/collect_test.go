@@ -109,6 +109,7 @@ func disk(t *testing.T, files map[string]string) []string {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 		names = append(names, path)
 	}
+	slices.Sort(names)
 	return names
 }
 

@@ -34,7 +34,8 @@ async function walk(entry, folder, found) {
 }
 
 /** Files as a field of the page has them. */
-export const chosenFiles = (list) => [...list].filter((file) => !file.name.startsWith('.')).map((file) => ({ name: file.webkitRelativePath || file.name, file }));
+export const chosenFiles = (list) => [...list].filter((file) => !file.name.startsWith('.')).map((file) => ({ name: file.webkitRelativePath || file.name, file }))
+  .sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
 
 /**
  * The texts of a file: its own; of an archive those of its files, of a mail those of its

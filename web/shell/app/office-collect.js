@@ -24,6 +24,7 @@ export function collectSection(app) {
 }
 
 function drop(app) {
+  const isPasting = box.isPasting ?? rows().length === 0;
   const over = (isOver) => (e) => {
     e.preventDefault();
     e.currentTarget.classList.toggle('over', isOver);
@@ -38,7 +39,7 @@ function drop(app) {
     h('div', { class: 'row' },
       h('label', { class: 'button file go' }, t('collect.files'), h('input', { type: 'file', multiple: true, name: 'collect-files', onchange: chosen })),
       h('label', { class: 'button file' }, t('collect.folder'), h('input', { type: 'file', webkitdirectory: true, name: 'collect-folder', onchange: chosen }))),
-    h('details', { class: 'fold', key: 'paste', open: box.isPasting ?? rows().length === 0, ontoggle: (e) => { box.isPasting = e.target.open; } },
+    h('details', { class: 'fold', key: 'paste', open: isPasting, ontoggle: (e) => { if (e.target.open !== isPasting) box.isPasting = e.target.open; } },
       h('summary', null, t('collect.paste')),
       h('label', { class: 'field' }, h('span', { class: 'hidden' }, t('collect.paste')), h('textarea', { id: 'collect-paste', rows: 3, spellcheck: 'false', autocapitalize: 'off' })),
       h('button', { type: 'button', 'data-act': 'collect-paste', onclick: () => pasted(app) }, t('collect.paste.take'))));
