@@ -228,7 +228,7 @@ func TestSecondOpinionFillsOnePage(t *testing.T) {
 	p := open(t, look{noWebGL: true}, "lang=es")
 	p.secondOpinion(mouse{p}, "layout: inline\nratio: 9,5\naltitude: 5000 ft\nminimum: 8 bar\nthrottle: no\nhistory: misfire, overheated\n150 151 65 149")
 	p.waitFor(answered, "the opinion")
-	assert.Equal(t, 1, strings.Count(p.onPaper(text, "full", [2]float64{8.5, 11}), "\f"), "pages")
+	assert.Equal(t, 1, strings.Count(p.onPaper(text, "full-letter", [2]float64{8.5, 11}), "\f"), "pages")
 	assert.Equal(t, 1, strings.Count(p.onPaper(text, "full", [2]float64{8.27, 11.69}), "\f"), "pages")
 }
 
