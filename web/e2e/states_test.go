@@ -85,7 +85,19 @@ func (p *page) drawn() {
 	p.t.Helper()
 	p.waitFor(`!!document.querySelector('.plate.has-scene iframe')`, "the drawn Bay")
 	p.waitFor(`(document.querySelector('.plate iframe').contentWindow.crankbayScene?.frames() ?? 0) > 0`, "a first picture")
-	p.waitFor(`document.querySelector('.plate iframe').contentWindow.crankbayScene.frames() > 12`, "a settled picture")
+	// At rest nothing is drawn anew: the picture has settled when no more frames come.
+	before, same := -1, 0
+	if !until(func() bool {
+		n := eval[int](p, `document.querySelector('.plate iframe').contentWindow.crankbayScene?.frames() ?? 0`)
+		if n == before {
+			same++
+		} else {
+			before, same = n, 0
+		}
+		return same >= 10
+	}) {
+		p.fail("the picture doesn't settle")
+	}
 }
 
 // The accessibility checker finds nothing in any place, light or dark, in either
