@@ -48,14 +48,24 @@ function rowSection(app, row) {
 
 function gradeLine(app, line) {
   return h('li', { key: line.rule, class: line.passed ? 'kept' : 'missed' }, mark(line), h('div', null, lineText(app, line)),
-    line.out_of > 0 && h('span', { class: 'points' }, t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) })),
-    line.points < 0 && h('span', { class: 'points', key: 'off' }, t('line.off', { points: number(-line.points, 1) })));
+    pointsText(line) && h('span', { class: 'points', key: 'points' }, pointsText(line)));
+}
+
+/** What a line gave of its share, or took off its whole row. */
+export function pointsText(line) {
+  if (line.out_of > 0) return t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) });
+  return line.points < 0 ? t('line.off', { points: number(-line.points, 1) }) : '';
+}
+
+/** Everything that was never begun, in one sentence. */
+export function neverText(lines) {
+  return t('line.never', { list: names(lines) });
 }
 
 /** All that was never begun in one line: nothing there was done wrong. */
 function neverLine(lines) {
   const of = lines.reduce((sum, line) => sum + line.out_of, 0);
-  return h('li', { key: 'never', class: 'never' }, h('span', { class: 'mark' }, t('mark.never')), h('div', null, h('p', null, t('line.never', { list: names(lines) }))),
+  return h('li', { key: 'never', class: 'never' }, h('span', { class: 'mark' }, t('mark.never')), h('div', null, h('p', null, neverText(lines))),
     h('span', { class: 'points' }, t('debrief.of', { points: number(0), of: number(of, 1) })));
 }
 
@@ -64,12 +74,12 @@ function mark(line) {
 }
 
 /** What a rule has to say, with its facts in the sentence and when it was. */
-export function lineText(app, line) {
-  if (line.never) return h('p', { key: 'text' }, t('line.never', { list: names([line]) }));
+export function lineText(app, line, points = '') {
+  if (line.never) return h('p', { key: 'text' }, neverText([line]));
   const own = line.cylinder && !(line.facts ?? []).some((f) => f.name === 'cylinder') ? [{ name: 'cylinder', value: line.cylinder, unit: '' }] : [];
   const text = t(`rule.${line.rule}.${line.passed ? 'passed' : 'failed'}`);
   return h('p', { key: 'text' }, fillFacts(text, [...(line.facts ?? []), ...own], app.state.unit), why(line),
-    line.minutes > 0 && h('span', { class: 'mute small' }, ` (${t('debrief.when', { time: duration(line.minutes) })})`));
+    line.minutes > 0 && h('span', { class: 'mute small' }, ` (${t('debrief.when', { time: duration(line.minutes) })})`), points && ` ${points}`);
 }
 
 /** Why a rule that was kept gives less than its share. */
