@@ -52,7 +52,7 @@ function gradeLine(app, line) {
 }
 
 /** What a line gave of its share, or took off its whole row. */
-export function pointsText(line) {
+function pointsText(line) {
   if (line.out_of > 0) return t('debrief.of', { points: number(line.points, 1), of: number(line.out_of, 1) });
   return line.points < 0 ? t('line.off', { points: number(-line.points, 1) }) : '';
 }
@@ -74,12 +74,12 @@ function mark(line) {
 }
 
 /** What a rule has to say, with its facts in the sentence and when it was. */
-export function lineText(app, line, points = '') {
+export function lineText(app, line) {
   if (line.never) return h('p', { key: 'text' }, neverText([line]));
   const own = line.cylinder && !(line.facts ?? []).some((f) => f.name === 'cylinder') ? [{ name: 'cylinder', value: line.cylinder, unit: '' }] : [];
   const text = t(`rule.${line.rule}.${line.passed ? 'passed' : 'failed'}`);
   return h('p', { key: 'text' }, fillFacts(text, [...(line.facts ?? []), ...own], app.state.unit), why(line),
-    line.minutes > 0 && h('span', { class: 'mute small' }, ` (${t('debrief.when', { time: duration(line.minutes) })})`), points && ` ${points}`);
+    line.minutes > 0 && h('span', { class: 'mute small' }, ` (${t('debrief.when', { time: duration(line.minutes) })})`));
 }
 
 /** Why a rule that was kept gives less than its share. */

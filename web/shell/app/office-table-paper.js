@@ -4,7 +4,7 @@
 import { h } from './dom.js';
 import { t, lang } from './i18n.js';
 import { duration, number } from './format.js';
-import { lineText, neverText, pointsText } from './debrief-grade.js';
+import { lineText, neverText } from './debrief-grade.js';
 import { box } from './office-collect-work.js';
 import { graded, isSentence, isText, overrideText, resultText, shown, sorted, studentOf } from './office-table.js';
 
@@ -64,6 +64,6 @@ function reportRow(app, row) {
   const never = row.lines.filter((line) => line.never);
   const missed = row.lines.filter((line) => !line.passed && !line.never);
   return h('div', { key: row.name, class: 'print-part' }, h('h3', null, t(`row.grade.${row.name}`), ' · ', t('debrief.of', { points: number(row.points, 1), of: number(row.out_of, 1) })),
-    missed.length + never.length > 0 ? h('ul', { class: 'print-mind', key: 'missed' }, missed.map((line) => h('li', { key: line.rule }, lineText(app, line, `[${pointsText(line)}]`))),
+    missed.length + never.length > 0 ? h('ul', { class: 'print-mind', key: 'missed' }, missed.map((line) => h('li', { key: line.rule }, lineText(app, line))),
       never.length > 0 && h('li', { key: 'never' }, neverText(never))) : h('p', { key: 'all' }, t('collect.all.kept')));
 }
