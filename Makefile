@@ -12,7 +12,7 @@ WASM := GOOS=js GOARCH=wasm
 NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 CORE := ./sim/... ./diagnose/... ./scenarios/...
 
-.PHONY: help run site single test check bench soak crosscheck golden screens tools vet test-go test-wasm test-chromium test-browser clean
+.PHONY: help run site single test check bench soak crosscheck golden screens pictures tools vet test-go test-wasm test-chromium test-browser clean
 
 # Lists the targets.
 help:
@@ -39,7 +39,7 @@ check: vet
 	@if command -v node >/dev/null; then for f in web/shell/app/*.js; do node --input-type=module --check - <"$$f" || { echo "$$f does not parse"; exit 1; }; done; fi
 	@go test ./cmd/policy/...
 
-# Measures the speed of the simulation: natively, under Node, in Chromium.
+# Measures the speed of the simulation (natively, under Node, in Chromium) and the page: cold start, idle, pictures a second, sizes.
 bench:
 	@.ci/bench
 
@@ -73,6 +73,10 @@ golden:
 screens: tools site
 	@SCREENS=$${SCREENS:-all} go test -count=1 -timeout 40m -run Screens ./web/e2e
 	@echo "Look at web/e2e/screens."
+
+# Takes the pictures of the README anew.
+pictures: tools site
+	@PICTURES=1 go test -count=1 -run '^TestPictures$$' ./web/e2e
 
 # Installs the tools of the tests where they are missing.
 tools:

@@ -3,7 +3,9 @@
 package e2e
 
 import (
+	"math"
 	"path/filepath"
+	"strconv"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -106,6 +108,10 @@ var sights = []sight{
 	}},
 	{"model", false, func(p *page) { p.modelPage() }},
 	{"guide", false, func(p *page) { p.guidePage() }},
+	{"access", false, func(p *page) {
+		mouse{p}.press(css("act", "foot-access"))
+		p.arrives(`!!document.querySelector('main.access')`, "the page about accessibility")
+	}},
 }
 
 // onSecond leaves the gauge on cylinder 2 after four strokes.
@@ -182,3 +188,13 @@ func abs(t *testing.T, name string) string {
 	require.NoError(t, err)
 	return full
 }
+
+func scenarioOf(t *testing.T, id string) *scenarios.Scenario {
+	t.Helper()
+	s := scenarios.Find(id)
+	require.NotNil(t, s)
+	return s
+}
+
+// plain writes a number as a person would.
+func plain(x float64) string { return strconv.FormatFloat(math.Round(10*x)/10, 'f', -1, 64) }

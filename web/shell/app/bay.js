@@ -13,6 +13,7 @@ import { stages, stagePanels } from './actions.js';
 import { sheet } from './sheet.js';
 import { printed } from './printed.js';
 import { seen } from './seen.js';
+import { goThere, hasPlace } from './where.js';
 
 /**
  * The page of the Bay.
@@ -154,9 +155,11 @@ function notices(app) {
 function suggestion(app, view) {
   const suggest = view.suggest;
   if (!suggest?.key) return null;
-  return h('div', { class: 'suggest', key: 'suggest' },
+  const canDo = suggest.action && suggest.action.kind !== 'hand-in' && !suggest.seconds;
+  return h('div', { class: 'suggest', key: 'suggest', 'data-suggest': suggest.key },
     h('p', null, h('b', null, t('suggest.next')), ' ', suggestText(suggest)),
-    suggest.action && suggest.action.kind !== 'hand-in' && !suggest.seconds && h('button', { type: 'button', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')));
+    canDo && h('button', { type: 'button', key: 'do', 'data-act': 'suggested', onclick: () => app.bench.act(suggest.action) }, t('suggest.do')),
+    !canDo && hasPlace(suggest) && h('button', { type: 'button', key: 'show', 'data-act': 'suggested-place', onclick: () => goThere(app, suggest) }, t('suggest.show')));
 }
 
 function suggestText(suggest) {

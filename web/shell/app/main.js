@@ -3,10 +3,12 @@
 import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
+import { foot } from './foot.js';
 import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
 import { preference, keepPreference, keepAttempt, dropAttempt, dropSame, attempts, dropHandIn, handIns, holdAttempt, leaveAttempt } from './store.js';
 import { createBench, newsText } from './bench.js';
 import { createCaptions } from './captions.js';
+import { createTone } from './tone.js';
 import { openScene, sceneIsPossible } from './scene.js';
 import { sceneHits, scenePlan, targetOf } from './hits.js';
 import { pressure, detailOf } from './format.js';
@@ -33,7 +35,7 @@ export const hooks = {};
 const state = {
   place: 'yard', lang: 'en', catalogue: null, coreError: '', fileError: null,
   who: preference('who', ''), mode: preference('mode', 'reasons'), unit: preference('unit', 'psi'),
-  system: preference('system', systemOf(navigator.language)), muted: preference('muted', false),
+  system: preference('system', systemOf(navigator.language)), muted: preference('muted', false), tone: preference('tone', false),
   view: null, custom: '', result: null, site: {}, job: null, filter: { trains: '', level: '' }, ...freshJob(),
 };
 
@@ -64,18 +66,20 @@ let wordsAt = 0; // where the needle stood when it was put into words
 /** The page's own doings, as its parts get them. */
 export const app = {
   state, attempts, handIns, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, mute, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
+  redraw, set, prefer, mute, hearNeedle, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFirst, openFile, startJob, takeJob, enterWith, resume, discard: (a) => { (isHandIn(a) ? dropHandIn : dropAttempt)(a); redraw(); }, left: (how) => handInLeft(app, how),
   useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
 app.bench = createBench(app);
 app.bench.mute(state.muted);
 const captions = createCaptions(app);
+const tone = createTone(() => state.tone && !state.muted);
 
 function moveAll(snap) {
   for (const d of drawings.values()) d.move?.(snap);
   scene?.frame(snap);
   captions(snap);
+  tone(snap);
   if (state.words && Math.abs(snap[Slot.Needle] - wordsAt) > 1000) set({ words: '' }); // they were about another place
 }
 
@@ -115,7 +119,7 @@ function redraw() {
 function render() {
   const place = places[state.place];
   const trail = trailOf(document.activeElement);
-  patch(document.getElementById('page'), header(app), place(app));
+  patch(document.getElementById('page'), header(app), place(app), foot(app));
   keepFocus(trail);
   for (const d of drawings.values()) d.look?.();
   if (state.place === 'bay') {
@@ -141,6 +145,12 @@ function mute(on) {
 }
 
 /** One setting for screen and paper. The gauge follows; it can still be chosen by itself afterwards. */
+/** The needle as a tone; whoever wants to hear it wants sound. */
+function hearNeedle(on) {
+  if (on && state.muted) mute(false);
+  prefer('tone', on);
+}
+
 function measureIn(system) {
   useSystem(system);
   if ((system === 'us') !== (state.unit === 'psi')) prefer('unit', system === 'us' ? 'psi' : 'kPa');

@@ -68,7 +68,8 @@ function readings(app, s) {
     h('div', { class: 'spec-fields' }, labelled(app, 'ratio_percent', 0), labelled(app, 'spread', 0)),
     table(app, s, 'wet', wetFields),
     h('div', { class: 'spec-fields' }, labelled(app, 'coolant_c', 0), throttleField(app)),
-    h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words'))),
+    h('div', { class: 'row' }, h('button', { type: 'button', 'data-act': 'words', onclick: app.bench.words }, t('needle.words')),
+      h('button', { type: 'button', class: 'toggle', 'data-act': 'tone', 'aria-pressed': String(app.state.tone), onclick: () => app.hearNeedle(!app.state.tone) }, t('needle.tone'))),
     app.state.words && h('p', { class: 'words', key: 'words' }, app.state.words),
     testLines(app, s),
     app.state.fieldError && h('p', { class: 'notice refusal', id: 'field-error', role: 'alert', key: 'field-error' }, app.state.fieldError));

@@ -1,0 +1,80 @@
+//go:build !js
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+)
+
+// stopped says where the focus is, and whether any of it can be seen: nine points of
+// what has it are looked at, and one must not lie under something else or outside.
+const stopped = `(() => {
+	const e = document.activeElement;
+	if (!e || e === document.body || e === document.documentElement) return {at: '', seen: true};
+	const at = [...document.querySelectorAll('*')].indexOf(e) + ' ' + e.outerHTML.slice(0, 140);
+	const shown = e.matches('input[type=file]') ? e.closest('label') ?? e : e;
+	const r = shown.getBoundingClientRect();
+	const own = (hit) => hit && (shown.contains(hit) || hit.contains(shown) && hit !== document.body && hit !== document.documentElement && !hit.matches('#page, main') || hit.closest('label')?.contains(e));
+	let seen = false;
+	for (const fx of [0.1, 0.5, 0.9]) for (const fy of [0.1, 0.5, 0.9]) seen ||= own(document.elementFromPoint(r.left + fx * r.width, r.top + fy * r.height));
+	return {at, seen: Boolean(seen)};
+})()`
+
+// Wherever Tab leads, what has the focus is never wholly hidden: not under what sticks
+// to the top, not under the bar at the bottom, not under a notice (WCAG 2.4.11).
+func TestFocusIsNeverHidden(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "")
+	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844}, {width: 360, height: 640}} {
+		for _, s := range sights {
+			switch s.name {
+			case "yard", "bay-tests", "bay-cranking", "bay-leakage", "bay-back", "bay-handing-in", "debrief", "opinion", "desk-composed":
+			default:
+				continue
+			}
+			t.Run(fmt.Sprintf("%s/%dx%d", s.name, l.width, l.height), func(t *testing.T) {
+				p.t = t
+				p.dress(l)
+				p.sight(s, "lang=es")
+				for i, last := 0, ""; i < 400; i++ {
+					p.key(kb.Tab)
+					got := eval[struct {
+						At   string `json:"at"`
+						Seen bool   `json:"seen"`
+					}](p, stopped)
+					assert.True(t, got.Seen, "hidden: %s", got.At)
+					if got.At == "" && i > 5 || t.Failed() && got.At == last {
+						return
+					}
+					last = got.At
+				}
+			})
+		}
+	}
+	p.t = t
+}
+
+// tiny lists what can be pressed and is smaller than 24 by 24 pixels, unless it stands
+// in a line of text (WCAG 2.5.8). What a label belongs to is pressed by the label too.
+const tiny = `[...document.querySelectorAll('button, summary, select, input, a[href], [role=tab]')]
+	.filter((e) => e.checkVisibility({visibilityProperty: true}) && getComputedStyle(e).clipPath === 'none' && !e.closest('.skip') && !e.matches('p a, li p a, td a, .list a'))
+	.map((e) => [e, (e.matches('input[type=checkbox], input[type=radio], input[type=file]') ? e.closest('label') ?? e : e).getBoundingClientRect()])
+	.filter(([e, r]) => r.width > 0 && (r.height < 24 || r.width < 24))
+	.map(([e, r]) => e.outerHTML.slice(0, 120) + ' ' + Math.round(r.width) + 'x' + Math.round(r.height))`
+
+// Nothing to press is smaller than 24 by 24 pixels, in any place and state, on a phone.
+func TestNothingToPressIsTiny(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "")
+	for _, s := range sights {
+		t.Run(s.name, func(t *testing.T) {
+			p.t = t
+			p.dress(look{width: 390, height: 844})
+			p.sight(s, "lang=en")
+			assert.Empty(t, eval[[]string](p, tiny))
+		})
+	}
+	p.t = t
+}
