@@ -110,7 +110,7 @@ var sights = []sight{
 	{"guide", false, func(p *page) { p.guidePage() }},
 	{"access", false, func(p *page) {
 		mouse{p}.press(css("act", "foot-access"))
-		p.arrives(`!!document.querySelector('main.access')`, "the page about accessibility")
+		p.arrives(`!!document.querySelector('main.access') && document.readyState === 'complete'`, "the page about accessibility")
 	}},
 }
 

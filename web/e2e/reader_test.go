@@ -3,6 +3,7 @@
 package e2e
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -126,7 +127,11 @@ func valueOf(v *accessibility.Value) string {
 	if v == nil {
 		return ""
 	}
-	return strings.Trim(string(v.Value), `"`)
+	var said any
+	if json.Unmarshal(v.Value, &said) != nil {
+		return ""
+	}
+	return fmt.Sprint(said)
 }
 
 // states are what a control says of itself besides its name.

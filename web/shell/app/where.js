@@ -10,8 +10,8 @@ const places = {
 /** The controls that a suggestion is about; '' when it names none. */
 function selectorOf(suggest) {
   if (suggest.key !== 'write') return places[suggest.key] ?? '';
-  if (suggest.field === 'heard') return `[data-act="heard"][data-cylinder="${suggest.cylinder ?? 0}"]`;
-  return `[data-field="${suggest.field}"][data-cylinder="${suggest.cylinder ?? 0}"]`;
+  const what = suggest.field === 'heard' ? '[data-act="heard"]' : `[data-field="${suggest.field}"]`;
+  return suggest.cylinder ? `${what}[data-cylinder="${suggest.cylinder}"]` : what;
 }
 
 /**
