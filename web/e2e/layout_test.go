@@ -81,7 +81,7 @@ func pseudoTable() []byte {
 const cut = `(() => {
 	const out = [];
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-	const scrolls = (e) => { for (; e && e !== document.body; e = e.parentElement) if (/auto|scroll/.test(getComputedStyle(e).overflowX)) return true; return false; };
+	const scrolls = (e) => { for (; e && e !== document.body; e = e.parentElement) { const s = getComputedStyle(e); if (s.display !== 'contents' && /auto|scroll/.test(s.overflowX)) return true; } return false; };
 	for (let n; (n = walk.nextNode());) {
 		const el = n.parentElement;
 		if (!n.data.trim() || !el.checkVisibility({visibilityProperty: true}) || el.closest('.hidden, .skip, script, style, svg, option, noscript, .job-name')) continue;
@@ -96,7 +96,7 @@ const cut = `(() => {
 		}
 		for (let e = el; e && e !== document.body; e = e.parentElement) {
 			const s = getComputedStyle(e);
-			if (/hidden|clip/.test(s.overflowX) && e.scrollWidth > e.clientWidth + 1) { out.push('hidden: ' + n.data.trim().slice(0, 60) + ' in .' + e.className); break; }
+			if (s.display !== 'contents' && /hidden|clip/.test(s.overflowX) && e.scrollWidth > e.clientWidth + 1) { out.push('hidden: ' + n.data.trim().slice(0, 60) + ' in .' + e.className); break; }
 		}
 	}
 	for (const e of document.querySelectorAll('input[type=text]')) {
