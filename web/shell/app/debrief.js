@@ -53,7 +53,7 @@ function whole(app, result) {
       h('div', { class: 'debrief-score' }, score(result.grade), most(app, result), gates(app, result.grade)),
       h('div', { class: 'debrief-side' }, glance(result.grade), handInSection(app))),
     h('nav', { class: 'jump', 'aria-label': t('debrief.jump') },
-      parts.map(([name]) => h('button', { type: 'button', class: 'plain', key: name, 'data-act': 'jump', 'data-choice': name, onclick: () => jump(name) }, t(`debrief.part.${name}`)))),
+      parts.map(([name]) => h('button', { type: 'button', class: 'plain', key: name, 'data-act': 'jump', 'data-choice': name, onclick: () => jump(name), onfocus: (e) => e.target.scrollIntoView({ block: 'nearest', inline: 'center' }) }, t(`debrief.part.${name}`)))),
     parts.map(([name, content]) => part(name, (name !== 'inside' && waiting(app, name)) || content(app, result))),
     h('p', { class: 'model-link', key: 'model' }, h('a', { class: 'plain', href: address(`model.${lang()}.html`), target: '_blank', rel: 'noopener', 'data-act': 'model' }, t('model.tab'))));
 }
