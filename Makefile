@@ -110,7 +110,7 @@ test-chromium:
 
 # Runs the browser tests on the built site.
 test-browser:
-	@go test -timeout 15m ./web/e2e
+	@go test -timeout 25m ./web/e2e
 
 # Removes everything built.
 clean:

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,11 +29,14 @@ type violation struct {
 	ID     string `json:"id"`
 	Impact string `json:"impact"`
 	Help   string `json:"help"`
-	Nodes  []struct {
-		HTML    string `json:"html"`
-		Target  []any  `json:"target"`
-		Summary string `json:"failureSummary"`
-	} `json:"nodes"`
+	Nodes  []node `json:"nodes"`
+}
+
+// A node is one element that a rule speaks of.
+type node struct {
+	HTML    string `json:"html"`
+	Target  []any  `json:"target"`
+	Summary string `json:"failureSummary"`
 }
 
 // A finding is what the checker says of one state of the page: what breaks WCAG 2.0
@@ -53,7 +58,24 @@ func (p *page) axe(src string) finding {
 	}).then((r) => JSON.stringify({violations: r.violations, incomplete: r.incomplete}))`)
 	var out finding
 	require.NoError(p.t, json.Unmarshal([]byte(text), &out))
+	out.Violations = uncovered(out.Violations)
 	return out
+}
+
+// uncovered leaves out what is too small only because a part that sticks covers some of
+// it where the page happens to be scrolled to: its size is that of the whole (WCAG 2.2,
+// 2.5.8), which TestNothingToPressIsTiny measures, and with the focus it is in sight.
+func uncovered(all []violation) []violation {
+	var rest []violation
+	for _, v := range all {
+		if v.ID == "target-size" {
+			v.Nodes = slices.DeleteFunc(v.Nodes, func(n node) bool { return strings.Contains(n.Summary, "partially obscured") })
+		}
+		if len(v.Nodes) > 0 {
+			rest = append(rest, v)
+		}
+	}
+	return rest
 }
 
 // accessible reports every violation in this state of the page.

@@ -104,8 +104,8 @@ const cut = `(() => {
 	}
 	const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
 	if (wide > 0) {
-		const past = [...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !scrolls(e.parentElement)).pop();
-		out.push('the page is ' + wide + ' px too wide, by ' + past?.outerHTML.slice(0, 160));
+		const past = [...document.querySelectorAll('body *')].filter((e) => !(e instanceof SVGElement) && e.getBoundingClientRect().right > innerWidth + 1 && !scrolls(e.parentElement)).pop();
+		out.push('the page is ' + wide + ' px too wide, by ' + (past?.outerHTML.slice(0, 160) ?? 'nothing that can be seen'));
 	}
 	return [...new Set(out)];
 })()`
