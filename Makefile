@@ -40,7 +40,7 @@ check: vet
 	@go test ./cmd/policy/...
 
 # Measures the speed of the simulation (natively, under Node, in Chromium) and the page: cold start, idle, pictures a second, sizes.
-bench:
+bench: single
 	@.ci/bench
 
 # Does 10,000 random sequences of hands on the bench, and as many attempts with the job sheet in between. Takes some minutes.
