@@ -48,6 +48,7 @@ func TestWholeWithDrawnBay(t *testing.T) {
 	}
 	wholeTest(t, w)
 	assert.Positive(t, touched)
+	assert.Less(t, memory(t, p), 1<<30, "bytes of the whole browser: a phone of 2 GB leaves about half of them to it")
 	quiet(t, p)
 }
 
