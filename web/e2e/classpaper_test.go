@@ -64,7 +64,7 @@ func TestClassPapersOfTheCommandLine(t *testing.T) {
 		heads                   [2]string
 	}{
 		{"en", "letter", "(letter)", "psi", [2]string{"When you are done", "What is wrong inside"}},
-		{"es", "a4", "(A4)", "kPa", [2]string{"Al terminar", "Qué está mal adentro"}},
+		{"es", "a4", "(A4)", "kPa", [2]string{"Al terminar", "Qué tiene por dentro"}},
 	} {
 		out := filepath.Join(dir, c.paper)
 		cmd := exec.Command(program, "compose", "class", "gasket-unequal-inline-six", "--roster", filepath.Join(dir, "names.csv"), "--name", "Taller de motores, segundo turno, grupo B",

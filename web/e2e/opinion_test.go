@@ -206,7 +206,7 @@ func TestSecondOpinionOnPaper(t *testing.T) {
 			assert.Equal(t, 1, strings.Count(said, "\f"), "%s %s: pages", name, lang)
 			for _, part := range map[string][]string{
 				"en": {"Leaking valve, cylinder 3", "Vehicle:", "Test next", "Lowest at least 75 % of the highest"},
-				"es": {"Válvula que fuga, cilindro 3", "Vehículo:", "Probar después", "La más baja, al menos 75 %"},
+				"es": {"Válvula con fuga, cilindro 3", "Vehículo:", "Probar después", "La más baja, al menos 75 %"},
 			}[lang] {
 				assert.Contains(t, said, part, "%s %s", name, lang)
 			}
