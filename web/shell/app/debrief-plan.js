@@ -28,7 +28,7 @@ function names(p, list) {
 }
 
 function rivalName({ family, faults }) {
-  const text = faults.length ? faultText(faults[0], false) : t(`family.${family}`);
+  const text = faults.length ? faultText(faults[0], false) : t(has(`noun.${family}`) ? `noun.${family}` : `family.${family}`);
   return text.charAt(0).toLowerCase() + text.slice(1);
 }
 

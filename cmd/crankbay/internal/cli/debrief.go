@@ -192,7 +192,7 @@ func (w teller) inside(in debrief.Inside) {
 	w.line(w.lang.Say("debrief.losses.caption"))
 	for _, l := range in.Losses {
 		if math.Abs(l.Share) >= 0.001 || math.Abs(l.Sound) >= 0.001 {
-			w.line(fmt.Sprintf("  %s: %.1f %% (%s %.1f %%)", w.lang.Say("path."+l.Path), 100*l.Share, w.lang.Say("debrief.column.sound"), 100*l.Sound))
+			w.line(fmt.Sprintf("  %s: %.1f %% (%s %.1f %%)", w.lang.Say("path."+l.Path), 100*l.Share, lowerFirst(w.lang.Say("debrief.column.sound")), 100*l.Sound))
 		}
 	}
 }
@@ -351,9 +351,14 @@ func (w teller) rivals(p debrief.Plan, list []int) string {
 		if list != nil && !slices.Contains(list, i) {
 			continue
 		}
-		s := w.lang.Say("family." + r.Family)
-		if len(r.Faults) > 0 {
+		s := ""
+		switch {
+		case len(r.Faults) > 0:
 			s = w.fault(r.Faults[0], false)
+		case w.lang.Has("noun." + r.Family):
+			s = w.lang.Say("noun." + r.Family)
+		default:
+			s = w.lang.Say("family." + r.Family)
 		}
 		if s = lowerFirst(s); !slices.Contains(out, s) {
 			out = append(out, s)

@@ -50,29 +50,34 @@ func (o *verifying) writeReports(w io.Writer, rows []handed) error {
 }
 
 func writeReport(w io.Writer, h handed, lang words.Words) error {
-	who := h.Who
+	who := oneLine(h.Who)
 	if who == "" {
-		who = "no name given"
+		who = lang.Say("collect.nobody")
 	}
-	fmt.Fprintf(w, "%s: replay agrees at %d marks\n", oneLine(h.File), h.Marks)
-	fmt.Fprintf(w, "%s, %s, mode %s: %d actions, %.0f bench minutes\n", h.Scenario, oneLine(who), h.Mode, h.Actions, h.Minutes)
+	mode := h.Mode
+	if lang.Has("mode." + mode) {
+		mode = lang.Say("mode." + mode)
+	}
+	say := func(key string, params ...any) { fmt.Fprintln(w, lang.Say(key, params...)) }
+	say("report.replay", "name", oneLine(h.File), "marks", h.Marks)
+	say("report.who", "scenario", h.Scenario, "who", who, "mode", mode, "actions", h.Actions, "minutes", fmt.Sprintf("%.0f", h.Minutes))
 	if !h.HandedIn {
-		fmt.Fprintln(w, "Not handed in yet; graded as it stands.")
+		say("report.open")
 	}
 	if !h.OK {
 		fmt.Fprintln(w, oneLine(strings.TrimPrefix(h.Error, h.File+": ")))
 	}
 	if len(h.Tags) > 0 {
-		fmt.Fprintf(w, "Tasks, as the instructor names them: %s (simulated)\n", oneLine(strings.Join(h.Tags, "; ")))
+		say("report.tags", "list", oneLine(strings.Join(h.Tags, "; ")))
 	}
 	if h.Extra != 0 {
-		fmt.Fprintf(w, "Extra time: %d %%\n", h.Extra)
+		say("report.extra", "n", h.Extra)
 	}
 	if h.Grader != 0 {
-		fmt.Fprintf(w, "Graded by version %d of the grader then, by the present one now.\n", h.Grader)
+		say("report.grader", "version", h.Grader)
 	}
 	if h.Grade.Library != "" {
-		fmt.Fprintf(w, "What the evidence allowed was weighed by likelihood library %s.\n", h.Grade.Library)
+		say("report.library", "library", h.Grade.Library)
 	}
 	fmt.Fprintf(w, "\n%s", report.Text(*h.Grade, lang))
 	if h.Debrief == nil {
