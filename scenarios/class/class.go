@@ -25,7 +25,8 @@ const (
 	maxSeal     = 100     // characters
 	MaxExtra    = 300     // extra time [%]
 	maxTags     = 12
-	maxTag      = 80      // characters
+	maxTag      = 80 // characters
+	maxRevision = 1 << 30
 	prefix      = "job-"  // of the id of every variant
 	idDigits    = 12      // of it, hexadecimal
 	kindOfFile  = "class" // so that no other file is taken for one
@@ -42,13 +43,16 @@ type Class struct {
 	Scenario *scenarios.Scenario
 	Students []Student
 	Made     []Made // one beside each student once the set was made, else none
+	Revision int    // how often the roster was changed after the set was made: of two files, the higher is the newer
 }
 
 // Made says which variant a student was given, so that it can be made again without
 // trying it once more.
 type Made struct {
 	Candidate int
-	Digest    string // of the variant
+	Digest    string  // of the variant
+	As        Student // name and id it was drawn for, when they were written otherwise then; else empty
+	Earlier   []int   // extra time the student had before [%], each once, in the order it was given
 }
 
 // A Student is one line of a roster. Two students differ in name or id.
@@ -78,6 +82,7 @@ type fileText struct {
 	Mode     string              `json:"mode"`
 	Seal     string              `json:"seal"`
 	Tags     []string            `json:"tags,omitempty"`
+	Revision int                 `json:"revision,omitempty"`
 	Students []studentText       `json:"students"`
 	Scenario *scenarios.Scenario `json:"scenario"`
 }
@@ -86,6 +91,14 @@ type studentText struct {
 	Student
 	Candidate int    `json:"candidate,omitempty"`
 	Digest    string `json:"digest,omitempty"`
+	Earlier   []int  `json:"earlier_extra_time,omitempty"`
+	As        *asWas `json:"drawn_as,omitempty"`
+}
+
+// asWas is how a student was called when the variant was drawn.
+type asWas struct {
+	Name string `json:"name"`
+	ID   string `json:"id,omitempty"`
 }
 
 // Encode returns the class as a file that Decode reads back equal.
@@ -94,11 +107,15 @@ func (c *Class) Encode() ([]byte, error) {
 	for i, s := range c.Students {
 		list[i].Student = s
 		if len(c.Made) == len(c.Students) {
-			list[i].Candidate, list[i].Digest = c.Made[i].Candidate, c.Made[i].Digest
+			m := c.Made[i]
+			list[i].Candidate, list[i].Digest, list[i].Earlier = m.Candidate, m.Digest, m.Earlier
+			if m.As != (Student{}) {
+				list[i].As = &asWas{m.As.Name, m.As.ID}
+			}
 		}
 	}
 	return json.MarshalIndent(fileText{
-		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, c.Tags, list, c.Scenario,
+		kindOfFile, Format, c.Name, hex.EncodeToString(c.Secret), c.Mode, c.Seal, c.Tags, c.Revision, list, c.Scenario,
 	}, "", "  ")
 }
 
@@ -126,6 +143,9 @@ func Decode(data []byte) (*Class, error) {
 		for _, v := range t.List(0, maxTags) {
 			c.Tags = append(c.Tags, v.Text(maxTag))
 		}
+	}
+	if r := o.May("revision"); r.Present() {
+		c.Revision = int(r.Int(0, maxRevision))
 	}
 	for _, v := range o.Need("students").List(1, MaxStudents) {
 		c.student(v)
@@ -157,12 +177,29 @@ func (c *Class) student(v strict.Value) {
 	c.Students = append(c.Students, s)
 	n, d := o.May("candidate"), o.May("digest")
 	if d.Present() {
-		c.Made = append(c.Made, Made{int(n.Int(0, candidates-1)), d.Text(32)})
+		c.Made = append(c.Made, Made{Candidate: int(n.Int(0, candidates-1)), Digest: d.Text(32)})
+	}
+	if m := len(c.Made); m > 0 {
+		c.Made[m-1].before(o)
 	}
 	if len(c.Made) != 0 && len(c.Made) != len(c.Students) {
 		d.Fail("some students have a digest and some have none")
 	}
 	o.Close()
+}
+
+// before reads what was another when the variant was handed out first.
+func (m *Made) before(o *strict.Object) {
+	if v := o.May("earlier_extra_time"); v.Present() {
+		for _, n := range v.List(0, MaxExtra+1) {
+			m.Earlier = append(m.Earlier, int(n.Int(0, MaxExtra)))
+		}
+	}
+	if v := o.May("drawn_as"); v.Present() {
+		was := v.Object()
+		m.As = Student{Name: was.Need("name").Text(MaxName), ID: was.May("id").Text(MaxName)}
+		was.Close()
+	}
 }
 
 func secret(v strict.Value) []byte {
@@ -225,16 +262,24 @@ func (c *Class) checkTags() error {
 	return nil
 }
 
-// InUsualTime is a student's variant with the minutes that everybody has, as it was handed
-// out before the student got more.
-func (c *Class) InUsualTime(variant *scenarios.Scenario) *scenarios.Scenario {
+// Earlier lists what student i may have been handed before: the variant with the minutes
+// that everybody has, and with those of every extra time there was.
+func (c *Class) Earlier(i int, variant *scenarios.Scenario) []*scenarios.Scenario {
 	if variant.Work == nil || c.Scenario.Work == nil {
-		return variant
+		return nil
 	}
-	s, w := *variant, *variant.Work
-	w.Minutes = c.Scenario.Work.Minutes
-	s.Work = &w
-	return &s
+	extras := []int{0}
+	if len(c.Made) == len(c.Students) {
+		extras = append(extras, c.Made[i].Earlier...)
+	}
+	var all []*scenarios.Scenario
+	for _, extra := range extras {
+		s, w := *variant, *variant.Work
+		w.Minutes = minutesWith(c.Scenario.Work.Minutes, extra)
+		s.Work = &w
+		all = append(all, &s)
+	}
+	return all
 }
 
 // minutesWith is the time of a job with what a student gets beyond it, in whole

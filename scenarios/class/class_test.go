@@ -378,3 +378,58 @@ func TestChangeKeepsLinks(t *testing.T) {
 	timed.Work.Modes = nil
 	assert.Len(t, c.Students, 3, "a change that fails changes nothing")
 }
+
+// A corrected spelling is no other student: the engine stays, and so does a hand-in under
+// the old one. Another name is another student.
+func TestChangeOfSpellingKeepsTheEngine(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 2)
+	c.Students[0] = class.Student{Name: "ana nunez", ID: "a7"}
+	before := set(t, c)
+	require.NoError(t, c.Change([]class.Student{{Name: "Nu\u0301n\u0303ez, Ana"}, c.Students[1]}, nil), "another one")
+	assert.NotEqual(t, before[0].Scenario.ID, again(t, c)[0].Scenario.ID)
+
+	c = classOf(t, "burnt-exhaust-inline-four", 2)
+	c.Students[0] = class.Student{Name: "ana nunez", ID: "a7"}
+	before = set(t, c)
+	for i, now := range []class.Student{{Name: "Ana Núñez", ID: "A7"}, {Name: "Ana Nu\u0301n\u0303ez ", ID: "A7", Extra: 25}, {Name: "ana nunez", ID: "a7"}} {
+		require.NoError(t, c.Change([]class.Student{c.Students[1], now}, nil))
+		c.Students[0], c.Students[1], c.Made[0], c.Made[1] = c.Students[1], c.Students[0], c.Made[1], c.Made[0]
+		data, err := c.Encode()
+		require.NoError(t, err)
+		c, err = class.Decode(data)
+		require.NoError(t, err)
+		after := again(t, c)
+		assert.Equal(t, before[0].Scenario, after[0].Scenario, i)
+		assert.Equal(t, now.Label(), after[0].Student.Label())
+		assert.Equal(t, i+1, c.Revision, "the newer file is known for it")
+	}
+	assert.Zero(t, c.Made[0].As, "written as it was at first")
+	require.NoError(t, c.Change(slices.Clone(c.Students), nil))
+	assert.Equal(t, 3, c.Revision, "nothing was changed")
+}
+
+func again(t testing.TB, c *class.Class) []*class.Variant {
+	t.Helper()
+	all, err := c.Again()
+	require.NoError(t, err)
+	return all
+}
+
+// The extra time a student had stays in the class file, so that work handed out with it is
+// still known; nobody can add one that was never given.
+func TestEarlierExtraTime(t *testing.T) {
+	c := classOf(t, "burnt-exhaust-inline-four", 1)
+	own := *c.Scenario
+	own.Work = &scenarios.Work{Minutes: 60}
+	c.Scenario = &own
+	set(t, c)
+	for _, extra := range []int{25, 50, 25, 100} {
+		require.NoError(t, c.Change([]class.Student{{Name: "Student 1", Extra: extra}}, nil))
+	}
+	assert.Equal(t, []int{0, 25, 50}, c.Made[0].Earlier)
+	var minutes []float64
+	for _, s := range c.Earlier(0, again(t, c)[0].Scenario) {
+		minutes = append(minutes, s.Work.Minutes)
+	}
+	assert.Equal(t, []float64{60, 60, 75, 90}, minutes)
+}

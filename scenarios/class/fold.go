@@ -28,10 +28,20 @@ func Fold(name string) string {
 	return b.String()
 }
 
-// plain takes the accent off a small letter of the Latin alphabets.
+// plain takes the accent off a small letter of the Latin, Greek and Cyrillic alphabets,
+// and a syllable of Hangul into its letters, as Unicode decomposes it.
 func plain(r rune) string {
-	if r < 0x80 {
+	const first, last, vowels, ends = 0xac00, 0xd7a3, 21, 28
+	switch {
+	case r < 0x80:
 		return string(r)
+	case r >= first && r <= last:
+		n := r - first
+		out := []rune{0x1100 + n/(vowels*ends), 0x1161 + n/ends%vowels}
+		if n%ends > 0 {
+			out = append(out, 0x11a7+n%ends)
+		}
+		return string(out)
 	}
 	for _, row := range accents {
 		for _, a := range row.with {
@@ -44,7 +54,13 @@ func plain(r rune) string {
 }
 
 var accents = [...]struct{ without, with string }{
-	{"a", "áàâäãåāăą"}, {"c", "çćčċĉ"}, {"d", "ďđð"}, {"e", "éèêëēĕėęě"}, {"g", "ğģġĝ"}, {"h", "ħĥ"}, {"i", "íìîïĩīĭįı"},
-	{"j", "ĵ"}, {"k", "ķ"}, {"l", "łļľĺ"}, {"n", "ñńňņ"}, {"o", "óòôöõøōŏő"}, {"r", "řŕŗ"}, {"s", "śšşșŝ"}, {"t", "ťţțŧ"},
-	{"u", "úùûüũūŭůűų"}, {"w", "ŵẁẃẅ"}, {"y", "ýÿŷ"}, {"z", "žźż"}, {"ss", "ß"}, {"ae", "æ"}, {"oe", "œ"}, {"th", "þ"},
+	{"a", "áàâäãåāăąǎǟǡǻȁȃȧḁạảấầẩẫậắằẳẵặ"}, {"ae", "æǣǽ"}, {"b", "ḃḅḇ"}, {"c", "çćčċĉḉ"}, {"d", "ďđðḋḍḏḑḓ"},
+	{"e", "éèêëēĕėęěȅȇȩḕḗḙḛḝẹẻẽếềểễệ"}, {"f", "ḟ"}, {"g", "ğģġĝǧǵḡ"}, {"h", "ħĥȟḣḥḧḩḫẖ"}, {"i", "íìîïĩīĭįıǐȉȋḭḯỉị"},
+	{"j", "ĵǰ"}, {"k", "ķǩḱḳḵ"}, {"l", "łļľĺḷḹḻḽ"}, {"m", "ḿṁṃ"}, {"n", "ñńňņǹṅṇṉṋ"},
+	{"o", "óòôöõøōŏőơǒǫǭǿȍȏȫȭȯȱṍṏṑṓọỏốồổỗộớờởỡợ"}, {"oe", "œ"}, {"p", "ṕṗ"}, {"r", "řŕŗȑȓṙṛṝṟ"}, {"s", "śšşșŝṡṣṥṧṩẛſ"},
+	{"ss", "ß"}, {"t", "ťţțŧṫṭṯṱẗ"}, {"th", "þ"}, {"u", "úùûüũūŭůűųưǔǖǘǚǜȕȗṳṵṷṹṻụủứừửữự"}, {"v", "ṽṿ"}, {"w", "ŵẁẃẅẇẉẘ"},
+	{"x", "ẋẍ"}, {"y", "ýÿŷȳẏẙỳỵỷỹ"}, {"z", "žźżẑẓẕ"},
+	{"ʒ", "ǯ"}, {"ι", "ΐίϊ"}, {"α", "ά"}, {"ε", "έ"}, {"η", "ή"}, {"υ", "ΰϋύ"}, {"ο", "ό"}, {"ω", "ώ"}, {"ϒ", "ϓϔ"},
+	{"и", "йѝӣӥ"}, {"е", "ѐёӗ"}, {"г", "ѓ"}, {"і", "ї"}, {"к", "ќ"}, {"у", "ўӯӱӳ"}, {"ѵ", "ѷ"}, {"ж", "ӂӝ"}, {"а", "ӑӓ"},
+	{"ә", "ӛ"}, {"з", "ӟ"}, {"о", "ӧ"}, {"ө", "ӫ"}, {"э", "ӭ"}, {"ч", "ӵ"}, {"ы", "ӹ"},
 }

@@ -1,6 +1,10 @@
 package class_test
 
 import (
+	"bytes"
+	"encoding/csv"
+	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -130,4 +134,27 @@ func FuzzReadRoster(f *testing.F) {
 			require.LessOrEqual(t, len([]rune(s.Label())), class.MaxName)
 		}
 	})
+}
+
+// However a letter is encoded, the name is the same. Source: Unicode14.
+func TestFoldKnowsBothFormsOfALetter(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/vectors/accents.csv")
+	require.NoError(t, err)
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(rows), 500)
+	text := func(list string) string {
+		var b strings.Builder
+		for _, x := range strings.Fields(list) {
+			n, err := strconv.ParseUint(x, 16, 32)
+			require.NoError(t, err)
+			b.WriteRune(rune(n))
+		}
+		return b.String()
+	}
+	for _, row := range rows[1:] {
+		one, other := text(row[0]), text(row[1])
+		assert.Equal(t, class.Fold(one), class.Fold(other), row[0])
+	}
+	assert.Equal(t, "nguyen thi hue", class.Fold("NGUYỄN Thị Huệ "))
 }

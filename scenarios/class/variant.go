@@ -182,14 +182,15 @@ func (c *Class) HandOut(tell func(done, of int)) ([]*Variant, error) {
 }
 
 // Change gives a class that was handed out another roster: who comes late, who left,
-// who gets more time. A student who was there before keeps the variant; what Extra says
+// who gets more time, whose name was spelt otherwise. A student who was there before
+// keeps the variant, as long as Fold takes both names for the same; what Extra says
 // changes the time of it and nothing else. Nobody else's link changes. tell is called
 // after each; nil is allowed.
 func (c *Class) Change(students []Student, tell func(done, of int)) error {
 	before := make(map[string]int, len(c.Made))
 	if len(c.Made) == len(c.Students) {
 		for i, s := range c.Students {
-			before[s.Name+"\x00"+s.ID] = i
+			before[Fold(s.Label())] = i
 		}
 	}
 	next := *c
@@ -202,7 +203,7 @@ func (c *Class) Change(students []Student, tell func(done, of int)) error {
 		return err
 	}
 	for i, s := range students {
-		at, there := before[s.Name+"\x00"+s.ID]
+		at, there := before[Fold(s.Label())]
 		var v *Variant
 		if there {
 			v, err = c.as(l, at, s)
@@ -212,30 +213,59 @@ func (c *Class) Change(students []Student, tell func(done, of int)) error {
 		if err != nil {
 			return err
 		}
-		next.Made[i] = Made{v.Candidate, v.Scenario.Digest()}
+		if next.Made[i] = (Made{Candidate: v.Candidate, Digest: v.Scenario.Digest()}); there {
+			next.Made[i].after(c.Made[at], c.Students[at], s)
+		}
 		if tell != nil {
 			tell(i+1, len(students))
 		}
+	}
+	if !slices.Equal(students, c.Students) {
+		next.Revision++
 	}
 	*c = next
 	return nil
 }
 
+// after notes what was another before.
+func (m *Made) after(was Made, then, now Student) {
+	m.Earlier = slices.Clone(was.Earlier)
+	if then.Extra != now.Extra && !slices.Contains(m.Earlier, then.Extra) {
+		m.Earlier = append(m.Earlier, then.Extra)
+	}
+	drawn := was.drawn(then)
+	if drawn.Name != now.Name || drawn.ID != now.ID {
+		m.As = Student{Name: drawn.Name, ID: drawn.ID}
+	}
+}
+
+// drawn is the student a variant was drawn for, as written then.
+func (m Made) drawn(s Student) Student {
+	if m.As != (Student{}) {
+		s.Name, s.ID = m.As.Name, m.As.ID
+	}
+	return s
+}
+
 // as makes the variant that student at was given, for what is said of that student now.
 func (c *Class) as(l *Lesson, at int, now Student) (*Variant, error) {
 	made := c.Made[at]
-	before, _, err := c.candidate(l, c.Students[at], made.Candidate)
+	drawn := made.drawn(c.Students[at])
+	v, _, err := c.candidate(l, drawn, made.Candidate)
 	if err != nil {
 		return nil, fmt.Errorf("class: students[%d]: %w", at, err)
 	}
-	if d := before.Scenario.Digest(); d != made.Digest {
+	if d := v.Scenario.Digest(); d != made.Digest {
 		return nil, fmt.Errorf("class: students[%d]: the variant handed out had the digest %s, this program makes %s: the class was made by another version, or the file was changed", at, made.Digest, d)
 	}
-	if now == c.Students[at] {
-		return before, nil
+	if now.Extra != drawn.Extra {
+		drawn.Extra = now.Extra
+		if v, _, err = c.candidate(l, drawn, made.Candidate); err != nil {
+			return nil, fmt.Errorf("class: students[%d]: %w", at, err)
+		}
 	}
-	v, _, err := c.candidate(l, now, made.Candidate)
-	return v, err
+	v.Student = now
+	return v, nil
 }
 
 // Set makes the variants of all students in the order of the roster, and notes in
@@ -253,7 +283,7 @@ func (c *Class) Set(tell func(done, of int)) ([]*Variant, error) {
 		if all[i], err = c.Variant(l, s); err != nil {
 			return nil, err
 		}
-		made[i] = Made{all[i].Candidate, all[i].Scenario.Digest()}
+		made[i] = Made{Candidate: all[i].Candidate, Digest: all[i].Scenario.Digest()}
 		if tell != nil {
 			tell(i+1, len(c.Students))
 		}

@@ -150,8 +150,9 @@ func TestEveryHandInIsNamedForWhatItIs(t *testing.T) {
 	assert.Equal(t, at+1, r.Action)
 }
 
-// Who is given more time after a first hand-in has still handed in the work that was given
-// out, in the time there was then.
+// Who is given more time after a first hand-in, once and again, has still handed in the
+// work that was given out, in the time there was then. Time that nobody gave is another
+// edition.
 func TestMoreTimeLeavesEarlierHandInsAlone(t *testing.T) {
 	c, _ := room(t)
 	timed := *c.Scenario
@@ -159,21 +160,58 @@ func TestMoreTimeLeavesEarlierHandInsAlone(t *testing.T) {
 	c.Scenario = &timed
 	vs, err := c.Set(nil)
 	require.NoError(t, err)
-	early := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
-	students := slices.Clone(c.Students)
-	students[0].Extra = 50
-	require.NoError(t, c.Change(students, nil))
-	k := collector(t, c)
-	short, err := code.Encode(early)
-	require.NoError(t, err)
-	for _, r := range []collect.Row{row(t, k, early), k.Row(collect.HandIn{Form: collect.FormCode, Data: []byte(short)})} {
-		assert.Equal(t, collect.StatusOK, r.Status, "%s: %s", r.Form, r.Text)
-		assert.Equal(t, 50, r.Extra)
+	list := []*attempt.File{work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")}
+	for _, extra := range []int{25, 50} {
+		students := slices.Clone(c.Students)
+		students[0].Extra = extra
+		require.NoError(t, c.Change(students, nil))
+		vs, err = c.Again()
+		require.NoError(t, err)
+		list = append(list, work(t, vs[0].Scenario, "Ana Núñez", "hand in\n"))
 	}
-	vs, err = c.Again()
+	k := collector(t, c)
+	for i, f := range list {
+		short, err := code.Encode(f)
+		require.NoError(t, err)
+		for _, r := range []collect.Row{row(t, k, f), k.Row(collect.HandIn{Form: collect.FormCode, Data: []byte(short)})} {
+			assert.Equal(t, collect.StatusOK, r.Status, "%d %s: %s", i, r.Form, r.Text)
+			assert.Equal(t, []any{"Ana Núñez", 50}, []any{r.Student, r.Extra})
+		}
+	}
+	own := *vs[0].Scenario
+	own.Work = &scenarios.Work{Minutes: 800}
+	r := row(t, k, work(t, &own, "Ana Núñez", "hand in\n"))
+	assert.Equal(t, []string{collect.StatusChanged, "Ana Núñez"}, []string{r.Status, r.Student})
+}
+
+// Two students with one name are told apart by their ids, and where only the name was
+// typed by the engine. A name that is somebody's whole label is theirs.
+func TestStudentsOfOneName(t *testing.T) {
+	c := &class.Class{Secret: []byte("a secret of some length"), Mode: "grade", Scenario: scenarios.Find("burnt-exhaust-inline-four"), Students: []class.Student{
+		{Name: "Ana Ruiz", ID: "7"}, {Name: "Ana Ruiz", ID: "8"}, {Name: "Li Wei", ID: "9"}, {Name: "Li Wei"}, {Name: "Nguyễn Ân"},
+	}}
+	vs, err := c.Set(nil)
 	require.NoError(t, err)
-	late := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
-	assert.Equal(t, collect.StatusOK, row(t, k, late).Status)
+	k := collector(t, c)
+	for _, x := range []struct {
+		engine  int
+		who     string
+		status  string
+		student string
+	}{
+		{0, "Ana Ruiz (7)", collect.StatusOK, "Ana Ruiz (7)"},
+		{1, "Ana Ruiz", collect.StatusOK, "Ana Ruiz (8)"},
+		{0, "ana  ruiz ", collect.StatusOK, "Ana Ruiz (7)"},
+		{1, "Ana Ruiz (7)", collect.StatusOther, "Ana Ruiz (7)"},
+		{2, "Ana Ruiz", collect.StatusNotOnRoster, ""},
+		{3, "Li Wei", collect.StatusOK, "Li Wei"},
+		{2, "Li Wei (9)", collect.StatusOK, "Li Wei (9)"},
+		{2, "Li Wei", collect.StatusOther, "Li Wei"},
+		{4, "NGUYE\u0302\u0303N A\u0302N", collect.StatusOK, "Nguyễn Ân"},
+	} {
+		r := row(t, k, work(t, vs[x.engine].Scenario, x.who, "hand in\n"))
+		assert.Equal(t, []string{x.status, x.student}, []string{r.Status, r.Student}, "%s on engine %d", x.who, x.engine)
+	}
 }
 
 func TestCodesAndSealedOnesAreTakenToo(t *testing.T) {

@@ -63,9 +63,12 @@ type Collector struct {
 	class    *class.Class
 	variants []*class.Variant
 	byID     map[string]int // variant id → student
-	byWho    map[string]int // folded label or name → student, -1 when two have it
+	byWho    map[string]int // folded label, else name → student, or shared
 	judge    attempt.Judge
 }
+
+// shared stands for a name that several students have and none has as a label.
+const shared = -1
 
 // GradeBy has grades also say what the evidence allowed, by a judge.
 func (k *Collector) GradeBy(j attempt.Judge) { k.judge = j }
@@ -87,13 +90,14 @@ func New(find attempt.Lookup, c *class.Class, open func([]byte) ([]byte, error))
 	}
 	for i, v := range k.variants {
 		k.byID[v.Scenario.ID] = i
-		for _, name := range []string{v.Student.Label(), v.Student.Name} {
-			key := class.Fold(name)
-			if at, twice := k.byWho[key]; twice && at != i {
-				k.byWho[key] = -1
-			} else {
-				k.byWho[key] = i
-			}
+		k.byWho[class.Fold(v.Student.Label())] = i // no two have the same
+	}
+	for i, v := range k.variants {
+		key := class.Fold(v.Student.Name)
+		if at, known := k.byWho[key]; !known {
+			k.byWho[key] = i
+		} else if at != i && class.Fold(k.variants[max(at, 0)].Student.Label()) != key {
+			k.byWho[key] = shared // by names alone; a label comes first
 		}
 	}
 	return k, nil
@@ -208,9 +212,11 @@ func (k *Collector) lookup(id string) *scenarios.Scenario {
 func (k *Collector) lookupFor(digest string) attempt.Lookup {
 	return func(id string) *scenarios.Scenario {
 		s := k.lookup(id)
-		if _, ours := k.byID[id]; ours && s.Digest() != digest {
-			if before := k.class.InUsualTime(s); before.Digest() == digest {
-				return before
+		if i, ours := k.byID[id]; ours && s.Digest() != digest {
+			for _, before := range k.class.Earlier(i, s) {
+				if before.Digest() == digest {
+					return before
+				}
 			}
 		}
 		return s
@@ -227,7 +233,11 @@ func (k *Collector) placed(r Row) Row {
 		r.Status = StatusWrongVariant
 		return r
 	}
-	switch label := k.variants[owner].Student.Label(); {
+	label := k.variants[owner].Student.Label()
+	if r.Student == "" && k.byWho[class.Fold(r.Who)] == shared && class.Fold(r.Who) == class.Fold(k.variants[owner].Student.Name) {
+		r.Student, r.Extra = label, k.variants[owner].Student.Extra // of those with this name, whose engine it is
+	}
+	switch {
 	case r.Student == "":
 		r.Owner, r.Status = label, StatusNotOnRoster
 	case r.Student != label:
