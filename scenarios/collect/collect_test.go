@@ -2,6 +2,8 @@ package collect_test
 
 import (
 	"bytes"
+	"encoding/csv"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -340,6 +343,32 @@ func TestRowsAreHeldAgainstEachOther(t *testing.T) {
 		assert.GreaterOrEqual(t, p.Missteps[i-1].N, p.Missteps[i].N)
 	}
 	assert.Equal(t, 4, p.Missteps[0].N)
+}
+
+// What a spreadsheet would run it only shows, whichever sign its cells are separated by;
+// the page's own tables go by the same list.
+func TestNoCellIsAFormula(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/vectors/cells.json")
+	require.NoError(t, err)
+	var cells [][2]string
+	require.NoError(t, json.Unmarshal(data, &cells))
+	for _, c := range cells {
+		assert.Equal(t, c[1], collect.Inert(c[0]), "%q", c[0])
+		var b strings.Builder
+		require.NoError(t, collect.WriteCSV(&b, []collect.Row{{Who: c[0], Source: c[0], Tags: []string{"a", c[0]}}}))
+		for _, comma := range ",;\t" {
+			r := csv.NewReader(strings.NewReader(b.String()))
+			r.Comma, r.LazyQuotes, r.FieldsPerRecord = comma, true, -1
+			all, err := r.ReadAll()
+			require.NoError(t, err)
+			require.Len(t, all, 2, "%q by %q", c[0], comma)
+			for _, cell := range all[1] {
+				if _, err := strconv.ParseFloat(cell, 64); err != nil {
+					assert.NotRegexp(t, `^[\s\p{Z}\p{Cf}"]*[=+\-@＝＋－＠]`, cell, "%q by %q", c[0], comma)
+				}
+			}
+		}
+	}
 }
 
 func TestMisstepsAreTakenFromRulesThereAre(t *testing.T) {

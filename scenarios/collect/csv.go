@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // csvHead are the columns of the table. New ones are added at the end.
@@ -81,13 +82,27 @@ func (r Row) cells() []string {
 	return cell
 }
 
-// Inert keeps a spreadsheet from taking a name for a formula, and a cell on one line.
+// Inert keeps a spreadsheet from taking a name for a formula, and a cell on one line. A
+// number stays one. A semicolon begins a new cell where spreadsheets separate by it, so
+// what follows one is looked at too. Signs as wide as a character of Chinese are taken for
+// the plain ones by some.
 func Inert(cell string) string {
-	cell = strings.Join(strings.FieldsFunc(cell, func(r rune) bool { return r < ' ' || r == 0x7f }), " ")
-	if cell != "" && strings.ContainsRune("=+-@", rune(cell[0])) {
-		if _, err := strconv.ParseFloat(cell, 64); err != nil {
-			return "'" + cell
-		}
+	cell = strings.Join(strings.FieldsFunc(cell, func(r rune) bool { return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' }), " ")
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
 	}
-	return cell
+	var b strings.Builder
+	begins := true
+	for _, r := range cell {
+		if begins && strings.ContainsRune("=+-@＝＋－＠﹢﹣﹦﹫", r) {
+			b.WriteByte('\'')
+		}
+		if r == ';' || r == '|' {
+			begins = true
+		} else if !unicode.IsSpace(r) && !unicode.Is(unicode.Cf, r) && r != '"' {
+			begins = false
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
 }

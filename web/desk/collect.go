@@ -1,7 +1,9 @@
 package desk
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
@@ -103,7 +105,33 @@ func (c collected) finish(k *collect.Collector) (any, error) {
 	return c, nil
 }
 
+// lastOne is the collector that was made last. A page asks for a few hand-ins at a time,
+// all held against the same class, whose variants take seconds to make; what is answered
+// doesn't depend on it.
+var lastOne struct {
+	sync.Mutex
+	class     string
+	scenarios []string
+	made      *collect.Collector
+}
+
+// collector is what hand-ins are held against, made anew when that is another than before.
 func (r *collectRequest) collector() (*collect.Collector, error) {
+	lastOne.Lock()
+	defer lastOne.Unlock()
+	if lastOne.made != nil && lastOne.class == r.Class && slices.Equal(lastOne.scenarios, r.Scenarios) {
+		lastOne.made.GradeBy(judge) // who may have come since
+		return lastOne.made, nil
+	}
+	k, err := r.newCollector()
+	if err == nil {
+		k.GradeBy(judge)
+		lastOne.class, lastOne.scenarios, lastOne.made = r.Class, r.Scenarios, k
+	}
+	return k, err
+}
+
+func (r *collectRequest) newCollector() (*collect.Collector, error) {
 	own := map[string]*scenarios.Scenario{}
 	for _, text := range r.Scenarios {
 		s, err := readScenario(text)
@@ -128,16 +156,16 @@ func (r *collectRequest) collector() (*collect.Collector, error) {
 	if err != nil {
 		return nil, trouble(ErrClass, "text", err.Error())
 	}
-	k.GradeBy(judge)
 	return k, nil
 }
 
 // tableRequest are rows as collect answered them, in one go or in several, with what
 // the instructor decided about some.
 type tableRequest struct {
-	Do    string        `json:"do"`
-	Rows  []collect.Row `json:"rows"`
-	Class string        `json:"class"`
+	Do        string        `json:"do"`
+	Rows      []collect.Row `json:"rows"`
+	Class     string        `json:"class"`
+	Scenarios []string      `json:"scenarios"` // as for collect, so that nothing has to be made anew
 }
 
 // tableCommand holds them against each other, counts, and writes them as a table for a
@@ -147,7 +175,7 @@ func tableCommand(request []byte, _ Progress) (any, error) {
 	if err := decode(request, &r); err != nil {
 		return nil, err
 	}
-	k, err := (&collectRequest{Class: r.Class}).collector()
+	k, err := (&collectRequest{Class: r.Class, Scenarios: r.Scenarios}).collector()
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,7 @@ import (
 	"crankbay/scenarios/attempt/script"
 	"crankbay/scenarios/class"
 	"crankbay/scenarios/code"
+	"crankbay/scenarios/collect"
 	"crankbay/sim/record"
 	"crankbay/web/desk"
 )
@@ -160,4 +161,28 @@ func TestRosterClassAndCollect(t *testing.T) {
 	assert.Equal(t, desk.ErrAttempt, ask(t, map[string]any{"do": "report", "source": in[2], "number": 3}).Error.Key)
 	assert.Equal(t, desk.ErrClass, ask(t, map[string]any{"do": "collect", "class": "{}"}).Error.Key)
 	assert.Equal(t, desk.ErrScenario, ask(t, map[string]any{"do": "collect", "scenarios": []string{"{}"}}).Error.Key)
+}
+
+// The variants of a class are made once and not for every few hand-ins; another class, or
+// other scenarios, is another question.
+func TestCollectingKeepsWhatItHoldsAgainst(t *testing.T) {
+	students := []any{map[string]any{"name": "Ana"}}
+	made := func(secret string) string {
+		return got(t, map[string]any{"do": "class", "scenario": scenarioText(t, faulty), "students": students, "mode": "grade", "secret": strings.Repeat(secret, 16)})["class"].(string)
+	}
+	one, other := made("01"), made("02")
+	held := func(class string, scenarios ...string) *collect.Collector {
+		k, err := desk.CollectorFor(class, scenarios...)
+		require.NoError(t, err)
+		return k
+	}
+	k := held(one)
+	got(t, map[string]any{"do": "collect", "hand_ins": []any{}, "class": one, "scenarios": []string{}})
+	got(t, map[string]any{"do": "table", "rows": []any{}, "class": one, "scenarios": []string{}})
+	assert.Same(t, k, held(one))
+	assert.Equal(t, desk.ErrClass, ask(t, map[string]any{"do": "collect", "class": "{}"}).Error.Key)
+	assert.Same(t, k, held(one), "what can't be read takes no place")
+	assert.NotSame(t, k, held(other))
+	assert.NotSame(t, held(other), held(other, scenarioText(t, faulty)))
+	assert.Equal(t, "Ana", held(one).Class().Students[0].Name)
 }

@@ -220,3 +220,13 @@ function together(records, unit) {
   }
   return [...groups.values()];
 }
+
+/**
+ * A cell that no spreadsheet takes for a formula, whichever sign its cells are separated
+ * by; held to the same list as the command line's.
+ */
+export function inert(text) {
+  const cell = text.split(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/).filter(Boolean).join(' ');
+  if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(cell)) return cell;
+  return cell.replace(/(^|[;|])([\s\p{Cf}"]*)(?=[=+\-@＝＋－＠﹢﹣﹦﹫])/gu, "$1$2'");
+}

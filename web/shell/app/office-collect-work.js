@@ -275,7 +275,7 @@ async function opening(item) {
 async function sum() {
   const { group } = box;
   const list = rows().map((item) => item.row);
-  const answer = await ask('table', { rows: list.map(slim), class: group?.text ?? '' });
+  const answer = await ask('table', { rows: list.map(slim), class: group?.text ?? '', scenarios: box.scenarios });
   list.forEach((row, i) => {
     const { again: time, same_as: same } = answer.rows[i];
     Object.assign(row, { again: time, same_as: same });

@@ -2,7 +2,7 @@
 
 import { h } from './dom.js';
 import { t, pick } from './i18n.js';
-import { cylinders } from './format.js';
+import { cylinders, inert } from './format.js';
 import { saveFile } from './files.js';
 import { isPacked } from './parts.js';
 import { faultText } from './debrief-inside.js';
@@ -48,9 +48,9 @@ function acts(app, set) {
 
 /** Links as a table that a spreadsheet or a mail merge reads. */
 function linksTable(set) {
-  const cell = (v) => { // a spreadsheet takes some signs for a formula
-    const safe = /^[=+\-@\t\r]/.test(v) ? `'${v}` : v;
-    return /[",\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  const cell = (v) => {
+    const safe = inert(v);
+    return /[",;]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
   };
   return `\ufeff${[['student', 'id', 'link'], ...set.answers.map((a) => [a.name, a.id ?? '', addressOf(a)])].map((row) => row.map(cell).join(',')).join('\r\n')}\r\n`;
 }

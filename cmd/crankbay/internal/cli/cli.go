@@ -8,7 +8,8 @@
 // document and nothing else.
 //
 // Exit status: 0 all is well; 1 an attempt does not hold or a file cannot be
-// used; 2 the command itself was not understood.
+// used; 2 the command itself was not understood; 130 somebody interrupted it: lines
+// that were printed by then are whole, and a table isn't printed in part.
 package cli
 
 import (
@@ -26,10 +27,14 @@ const (
 	exitOK    = 0
 	exitFail  = 1
 	exitUsage = 2
+	exitBreak = 130 // as shells have it
 )
 
 // errFailed ends a command with exitFail after it has said everything itself.
 var errFailed = errors.New("failed")
+
+// errInterrupted ends a command that somebody interrupted.
+var errInterrupted = errors.New("interrupted: what was begun is finished, the rest is not looked at")
 
 // usageError marks a command line that was not understood.
 type usageError struct{ err error }
@@ -57,6 +62,9 @@ func Run(args []string, stdout, stderr io.Writer) int {
 	if errors.As(err, new(usageError)) || strings.HasPrefix(err.Error(), "unknown command") {
 		fmt.Fprintf(stderr, "Try '%s --help'.\n", c.CommandPath())
 		return exitUsage
+	}
+	if errors.Is(err, errInterrupted) {
+		return exitBreak
 	}
 	return exitFail
 }

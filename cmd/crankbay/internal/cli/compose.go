@@ -176,7 +176,7 @@ func newComposeFormat() *cobra.Command {
 				if old, err := os.ReadFile(name); err == nil && bytes.Equal(old, data) {
 					continue
 				}
-				if err := toFile(name, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
+				if err := toWhole(name, 0, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
 					return err
 				}
 			}

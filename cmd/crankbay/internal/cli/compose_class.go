@@ -260,12 +260,8 @@ func (o *composing) write(g *class.Class, answers []class.Answer) error {
 		{"answers.csv", 0o600, func(w io.Writer) error { return p.answerTable(w, answers) }},
 		{"answers.html", 0o600, func(w io.Writer) error { return p.answers(w, g, answers) }},
 	} {
-		name := filepath.Join(o.out, f.name)
-		if err := toFile(name, f.write); err != nil {
+		if err := toWhole(filepath.Join(o.out, f.name), f.mode, f.write); err != nil {
 			return err
-		}
-		if err := os.Chmod(name, f.mode); err != nil {
-			return fmt.Errorf("%s: %w", name, cause(err))
 		}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -56,9 +57,16 @@ func (f files) write(s *scenarios.Scenario, t trace.Trace, r any) error {
 
 // toFile writes a whole file, or says what it could not.
 func toFile(name string, write func(io.Writer) error) error {
-	f, err := os.Create(name)
-	if err != nil {
+	if err := intoFile(name, os.O_TRUNC, 0o666, write); err != nil {
 		return fmt.Errorf("%s: %w", name, cause(err))
+	}
+	return nil
+}
+
+func intoFile(name string, how int, mode os.FileMode, write func(io.Writer) error) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|how, mode)
+	if err != nil {
+		return err
 	}
 	w := bufio.NewWriter(f)
 	err = write(w)
@@ -68,24 +76,46 @@ func toFile(name string, write func(io.Writer) error) error {
 	if again := f.Close(); err == nil {
 		err = again
 	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", name, cause(err))
-	}
-	return nil
+	return err
 }
 
-// toWhole is toFile for a file of which half is none: what has the name stays as it was
-// until the new one is whole.
-func toWhole(name string, write func(io.Writer) error) error {
-	part := name + ".part"
-	err := toFile(part, write)
-	if err == nil {
-		if err = os.Rename(part, name); err != nil {
-			err = fmt.Errorf("%s: %w", name, cause(err))
+// toWhole is toFile for a file of which half is none: it is written beside and takes the
+// place of what has the name when it is whole. mode is what the file gets at first and
+// last; 0 keeps that of the old file, and is the usual one where there is none. A link
+// stays a link, and what is no file at all (a device, a pipe) is written to as it is.
+func toWhole(name string, mode os.FileMode, write func(io.Writer) error) error {
+	if to, err := filepath.EvalSymlinks(name); err == nil {
+		name = to
+	}
+	keep := mode
+	if st, err := os.Stat(name); err == nil {
+		if !st.Mode().IsRegular() {
+			return toFile(name, write)
 		}
+		f, err := os.OpenFile(name, os.O_WRONLY, 0) // what may not be written isn't replaced either
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, cause(err))
+		}
+		f.Close()
+		if keep == 0 {
+			keep = st.Mode().Perm()
+		}
+	}
+	first := keep
+	if first == 0 {
+		first = 0o666
+	}
+	part := fmt.Sprintf("%s.%d.part", name, os.Getpid())
+	err := intoFile(part, os.O_EXCL, first, write)
+	if err == nil && keep != 0 {
+		err = os.Chmod(part, keep)
+	}
+	if err == nil {
+		err = os.Rename(part, name)
 	}
 	if err != nil {
 		os.Remove(part) // it may not even be there
+		return fmt.Errorf("%s: %w", name, cause(err))
 	}
-	return err
+	return nil
 }

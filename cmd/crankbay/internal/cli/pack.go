@@ -54,7 +54,7 @@ one named by --endpoint.`,
 				return err
 			}
 			p.Job = code.Assignment{Scenario: s, Mode: h.mode, Class: h.class, Seal: h.seal}
-			err = toWhole(out, func(w io.Writer) error { return p.Write(w, os.DirFS(site)) })
+			err = toWhole(out, 0, func(w io.Writer) error { return p.Write(w, os.DirFS(site)) })
 			if errors.Is(err, lms.ErrNoSite) {
 				return fmt.Errorf("%s: %w", site, lms.ErrNoSite)
 			}

@@ -46,6 +46,10 @@ func cause(err error) error {
 	if errors.As(err, &p) {
 		return p.Err
 	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
+	}
 	return err
 }
 

@@ -2,15 +2,18 @@ package cli
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -119,9 +122,10 @@ func said(r collect.Row) string {
 	return r.Text
 }
 
-// each works off files, several at once, and hands the results on in order. tell is
-// told how many are done; next may stop it all with an error.
-func (o *verifying) each(files <-chan string, next func([]handed) error) error {
+// each works off files, several at once, and hands the results on in order. next may stop
+// it all with an error; when ctx is done, what was begun is finished and handed on, and
+// no more is begun.
+func (o *verifying) each(ctx context.Context, files <-chan string, next func([]handed) error) error {
 	type job struct {
 		name string
 		done chan []handed
@@ -141,8 +145,19 @@ func (o *verifying) each(files <-chan string, next func([]handed) error) error {
 	go func() {
 		defer close(order)
 		defer close(queue)
-		for name := range files {
-			j := job{name, make(chan []handed, 1)}
+		for {
+			var j job
+			select {
+			case name, more := <-files:
+				if !more {
+					return
+				}
+				j = job{name, make(chan []handed, 1)}
+			case <-stop:
+				return
+			case <-ctx.Done():
+				return
+			}
 			select {
 			case order <- j:
 			case <-stop:
@@ -163,7 +178,18 @@ func (o *verifying) each(files <-chan string, next func([]handed) error) error {
 	}
 	close(stop)
 	workers.Wait()
+	if err == nil && ctx.Err() != nil {
+		return errInterrupted
+	}
 	return err
+}
+
+// interruptible is a context that ends when somebody interrupts the command, who then
+// may do so again to have it gone at once.
+func interruptible(c *cobra.Command) (context.Context, context.CancelFunc) {
+	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop)
+	return ctx, stop
 }
 
 // fromList feeds names.
@@ -197,7 +223,9 @@ func (o *verifying) lines(c *cobra.Command) error {
 	out.SetEscapeHTML(false)
 	bar := progress{w: c.ErrOrStderr(), show: terminal(c.ErrOrStderr())}
 	bad := 0
-	err := o.each(names, func(list []handed) error {
+	ctx, stop := interruptible(c)
+	defer stop()
+	err := o.each(ctx, names, func(list []handed) error {
 		for _, h := range list {
 			if !h.OK {
 				bad++
@@ -225,7 +253,9 @@ func (o *verifying) lines(c *cobra.Command) error {
 func (o *verifying) all(c *cobra.Command, files []string) error {
 	bar := progress{w: c.ErrOrStderr(), of: len(files), show: len(files) > 8 && terminal(c.ErrOrStderr())}
 	var rows []handed
-	err := o.each(fromList(files), func(list []handed) error {
+	ctx, stop := interruptible(c)
+	defer stop()
+	err := o.each(ctx, fromList(files), func(list []handed) error {
 		rows = append(rows, list...)
 		bar.step()
 		return nil
