@@ -4,7 +4,7 @@ import { h } from './dom.js';
 import { t } from './i18n.js';
 import { quoted, number } from './format.js';
 import { square } from './square.js';
-import { copyCode, giveTrouble, isOwed, isSealed, saveHandIn, saveOpen, showCode, shownCode } from './handin.js';
+import { codeCopied, copyCode, giveTrouble, handInLeft, isOwed, isSealed, saveHandIn, saveOpen, showCode, shownCode } from './handin.js';
 import { canSeal } from './seal.js';
 
 /** Where it stands, and the ways out. */
@@ -46,12 +46,19 @@ function codeBox(app, { code, square: rows }) {
   const { copied } = app.state;
   return h('div', { class: 'code-box', key: isSealed(app) ? 'sealed' : 'open' },
     h('label', { class: 'field' }, h('span', null, t('give.code.is', { count: number(code.length) })),
-      h('textarea', { id: 'hand-code', readonly: true, rows: 4, spellcheck: 'false', value: code, 'data-out': 'code' })),
+      h('textarea', { id: 'hand-code', readonly: true, rows: 4, spellcheck: 'false', value: code, 'data-out': 'code', oncopy: (e) => codeCopied(app, e) })),
     h('button', { type: 'button', 'data-act': 'copy-code', onclick: () => copyCode(app) }, t('give.copy')),
     copied && h('p', { class: 'mute', key: 'copied', role: 'status' }, t(copied === 'yes' ? 'give.copied' : 'give.copy.not')),
     rows ? h('div', { class: 'square-box', key: 'square', own: true, ref: (el) => el.append(square(rows, t('give.square'))) })
       : h('p', { class: 'mute small', key: 'nosquare' }, t('give.nosquare')),
-    h('p', { class: 'mute small' }, t('give.code.hint')));
+    h('p', { class: 'mute small' }, t('give.code.hint')),
+    isOwed(app.state.hand) && h('div', { class: 'row', key: 'arrived' }, h('p', null, t('give.shown.ask')),
+      h('button', { type: 'button', 'data-act': 'code-arrived', onclick: () => arrived(app) }, t('give.shown'))));
+}
+
+function arrived(app) {
+  handInLeft(app, 'shown');
+  queueMicrotask(() => document.querySelector('[data-act="copy-code"]')?.focus()); // the button is gone
 }
 
 function others(app) {

@@ -44,7 +44,7 @@ export function noteHandIn(app, change) {
 /**
  * The attempt has left the device.
  * @param {Object} app
- * @param {'file'|'code'|'shown'|'platform'} how
+ * @param {'file'|'code'|'shown'|'platform'} how shown: the student says that somebody's camera has it
  */
 export function handInLeft(app, how) {
   noteHandIn(app, { left: how });
@@ -99,13 +99,13 @@ function nameOf(app, word = '') {
   return fileName(view.scenario.engine.id, view.who ?? who, result.file, word);
 }
 
-/** Shows the short code, sealed if it is to be. */
+/** Shows the short code, sealed if it is to be. Nobody has it by that: it has to be copied, or a camera's owner asked. */
 export const showCode = (app) => give(app, async (result) => {
   const { code } = await askCode(result);
   if (isSealed(app)) result.sealed ??= await sealCode(app.state.hand.seal, code);
   if (app.state.result !== result) return;
   result.isShown = true;
-  if (!app.state.hand?.left) handInLeft(app, 'shown');
+  app.redraw();
 });
 
 async function sealCode(key, code) {
@@ -133,6 +133,11 @@ export async function copyCode(app) {
   app.set({ copied: copied ? 'yes' : 'no' });
   if (copied) handInLeft(app, 'code');
   else app.announce(t('give.copy.not'));
+}
+
+/** The code was copied with the browser's own means. */
+export function codeCopied(app, { target }) {
+  if (target.selectionEnd - target.selectionStart === target.value.length && isOwed(app.state.hand)) handInLeft(app, 'code');
 }
 
 /** Asks before the tab is closed over work that nobody has got. */
