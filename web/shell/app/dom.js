@@ -86,6 +86,7 @@ function create(node, parentNS) {
 }
 
 function update(node, old) {
+  if (node === old) return; // kept from the last time: nothing in it is another
   node.el = old.el;
   if (node.tag === '#text') {
     if (node.text !== old.text) node.el.data = node.text;

@@ -17,8 +17,12 @@ export function detailOf(error) {
 /** A number as the reader's language writes it, with at most `digits` decimals. */
 export function number(value, digits = 0) {
   const locale = lang() === 'es' ? 'es-US' : 'en-US';
-  return new Intl.NumberFormat(locale, { maximumFractionDigits: digits }).format(value);
+  const key = `${locale}${digits}`;
+  if (!formats.has(key)) formats.set(key, new Intl.NumberFormat(locale, { maximumFractionDigits: digits }));
+  return formats.get(key).format(value);
 }
+
+const formats = new Map(); // making one takes longer than a thousand numbers
 
 /** A pressure with its unit. */
 export function pressure(pa, unit) {

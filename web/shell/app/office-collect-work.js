@@ -3,12 +3,12 @@
 
 import { ask } from './desk.js';
 import { t } from './i18n.js';
-import { open as unseal } from './seal.js';
+import { open as unseal, publicOf } from './seal.js';
 import { kindOfFile } from './files.js';
 import { isKey, privateKey, takeKey, whenKeyChanges } from './office-key.js';
 import { keepWord, wordOn } from './office-collect-word.js';
 import { chunks, textsOf } from './office-collect-files.js';
-import { keptClasses } from './office-keep.js';
+import { keptClasses, sameClass } from './office-keep.js';
 
 const BATCH = 3; // hand-ins between two looks at whether to stop
 
@@ -18,7 +18,7 @@ export const box = fresh();
 function fresh() {
   return {
     items: [], // {id, source, form, text, word, row}: row is what came of it, once it is known
-    group: null, chosen: false, scenarios: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
+    group: null, chosen: false, scenarios: [], keys: [], busy: false, reading: false, stopping: false, done: 0, of: 0, error: null, notes: [],
     picture: null, csv: '', open: 0, sort: { by: 'student', isDown: false }, misstep: '', printing: '', editing: null,
   };
 }
@@ -27,7 +27,7 @@ let lastId = 0;
 
 /** Starts with nothing; decisions are kept for when the same comes in again. */
 export function clear(app) {
-  Object.assign(box, fresh(), { group: box.group, chosen: box.chosen, scenarios: box.scenarios });
+  Object.assign(box, fresh(), { group: box.group, chosen: box.chosen, scenarios: box.scenarios, keys: box.keys });
   app.redraw();
 }
 
@@ -117,18 +117,39 @@ const told = (key, params) => {
 
 async function tookKey(app, name, text) {
   const mine = privateKey();
-  if (mine && mine !== text.trim()) return told('collect.key.other', { name });
+  if (mine && mine !== text.trim()) return tookOther(name, text.trim());
   await takeKey(app, text);
   return privateKey() === text.trim() && told('collect.took.key', { name });
 }
 
+/** A further key opens what was sealed to it; links go on with the instructor's own. */
+async function tookOther(name, key) {
+  try {
+    await publicOf(key);
+  } catch {
+    return false;
+  }
+  if (!box.keys.includes(key)) box.keys.push(key);
+  again((row) => row.status === 'sealed');
+  return told('collect.key.other', { name });
+}
+
 async function tookClass(app, { name, text }, data, isClass) {
-  if (box.group && box.group.text !== text && !isClass) return told('collect.class.other', { name, held: box.group.name });
+  const { group } = box;
+  const held = group && JSON.parse(group.text);
+  if (held?.secret === data.secret) { // of two lists of one class the newer one
+    if ((held.revision ?? 0) > (data.revision ?? 0)) return told('collect.class.older', { name });
+  } else if (group && group.text !== text && !isClass) return told('collect.class.other', { name, held: box.group.name });
   try {
     await ask('table', { rows: [], class: text });
   } catch (error) {
     if (isClass) box.error = error;
     return isClass;
+  }
+  const there = sameClass(text);
+  if (there?.isNewer) {
+    holdAgainst(app, there.kept, false);
+    return told('collect.class.older', { name });
   }
   holdAgainst(app, { name: data.name || name, text }, false);
   return told('collect.took.class', { name: box.group.name });
@@ -258,11 +279,12 @@ async function rowsOf(opened, progress) {
   }
 }
 
-/** A sealed hand-in is opened with the key that is here, if it is the one. */
+/** A sealed hand-in is opened with the first key that is the one. */
 async function opening(item) {
-  if (item.form !== 'sealed' || !privateKey()) return item;
+  const keys = [privateKey(), ...box.keys].filter(Boolean);
+  if (item.form !== 'sealed' || keys.length === 0) return item;
   try {
-    const text = await unseal(privateKey(), item.text);
+    const text = await keys.reduce((before, key) => before.catch(() => unseal(key, item.text)), Promise.reject(new Error('no key')));
     const { hand_ins: [first, ...more] } = await ask('find', { sources: [{ name: item.source, text }] });
     if (more.length > 0 || first.form === 'sealed') return { ...item, form: 'none', text: '' };
     return { ...item, form: first.form, text: first.text };

@@ -2,7 +2,7 @@
 
 import { ask } from './desk.js';
 import { choices, draft, draftText, siteAddress } from './office-draft.js';
-import { keepClass, keptJobs } from './office-keep.js';
+import { keepClass, keptJobs, sameClass } from './office-keep.js';
 import { t } from './i18n.js';
 
 const REST = 350; // ms after the last letter of the roster
@@ -10,7 +10,7 @@ const REST = 350; // ms after the last letter of the roster
 /** A class of which nothing was made yet. */
 const blank = () => ({
   from: 'draft', file: null, name: '', mode: 'grade', tags: '', seal: '', roster: '', students: [], rosterError: null,
-  id: '', set: null, made: null, changing: false, view: 'list', answers: false, kept: true, forgetting: '', busy: null, error: null,
+  id: '', set: null, made: null, changing: false, view: 'list', answers: false, kept: true, note: '', forgetting: '', busy: null, error: null,
 });
 
 /** The class: what was written into the form; set and made once there is one. */
@@ -136,9 +136,14 @@ export async function openClass(app, text, id = '') {
   if (group.busy) return;
   begin(app);
   try {
-    const { students, secret } = JSON.parse(text);
-    await take(app, { class: text }, id || String(secret).slice(0, 12));
-    fill(app, { students: students.map(({ name, id: number, extra_time: extra }) => ({ name, ...(number && { id: number }), extra_time: extra ?? 0 })), roster: asText(students), rosterError: null });
+    const { secret } = JSON.parse(text);
+    const there = id ? null : sameClass(text);
+    let own = id || (there?.kept.id ?? String(secret).slice(0, 12));
+    if (there?.isNewer) text = there.kept.text; // nobody's late student gets lost
+    else if (there?.isOther) own = `${own}-${Date.now().toString(36)}`; // beside the one that is kept
+    await take(app, { class: text }, own);
+    const { students } = JSON.parse(text);
+    fill(app, { note: there?.isNewer ? 'office.class.older' : there?.isOther ? 'office.class.twin' : '', students: students.map(({ name, id: number, extra_time: extra }) => ({ name, ...(number && { id: number }), extra_time: extra ?? 0 })), roster: asText(students), rosterError: null });
   } catch (error) {
     fill(app, { busy: null, error: error instanceof SyntaxError ? { key: 'not_a_class', params: {} } : error });
   }
@@ -152,7 +157,7 @@ async function take(app, body, id) {
   const set = await ask('class', { ...body, base: siteAddress() }, (done, of) => fill(app, { busy: { done, of } }));
   const { students } = JSON.parse(set.class);
   fill(app, {
-    set, made: set.class, id, busy: null, changing: false, view: 'list', answers: false,
+    set, made: set.class, id, note: '', busy: null, changing: false, view: 'list', answers: false,
     kept: keepClass({ id, name: set.name, n: students.length, text: set.class }),
   });
   app.announce(t('office.made', { n: students.length }));

@@ -22,6 +22,22 @@ export const keepJob = (job) => keep('jobs', job);
  */
 export const keepClass = (group) => keep('classes', group);
 
+/**
+ * The class that is kept here with the secret of a class file.
+ * @param {string} text of the class file
+ * @returns {?{kept:Object, isNewer:boolean, isOther:boolean}} isNewer: its list was changed
+ *   later than the file's; isOther: both lists were changed, each in another way
+ */
+export function sameClass(text) {
+  const file = JSON.parse(text);
+  const age = (c) => c.revision ?? 0;
+  const all = keptClasses().map((kept) => ({ kept, of: JSON.parse(kept.text) })).filter(({ of }) => of.secret === file.secret).sort((a, b) => age(b.of) - age(a.of));
+  if (all.length === 0) return null;
+  const equal = all.find(({ of }) => age(of) === age(file) && JSON.stringify(of.students) === JSON.stringify(file.students));
+  const isNewer = age(all[0].of) > age(file);
+  return { kept: (isNewer ? all[0] : equal ?? all[0]).kept, isNewer, isOther: !isNewer && age(all[0].of) === age(file) && !equal };
+}
+
 /** Forgets a job. */
 export const forgetJob = (id) => keepPreference('jobs', keptJobs().filter((x) => x.id !== id));
 

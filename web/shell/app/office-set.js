@@ -24,6 +24,7 @@ export function madeSet(app) {
     h('button', { type: 'button', class: 'plain', 'data-act': 'another-class', onclick: () => startOver(app) }, t('office.class.another'))),
     h('p', { 'data-out': 'class-set', 'data-value': n }, t('office.made', { n }), ' ', t('office.pattern', { pattern: t(`pattern.${set.pattern}`) }), ' ', settled(set)),
     isPacked() && h('p', { class: 'notice caution', key: 'disk' }, t('office.link.disk')),
+    group.note && h('p', { class: 'notice caution', key: 'note', role: 'status' }, t(group.note)),
     !group.kept && h('p', { class: 'notice caution', key: 'unkept' }, t('office.class.unkept')),
     acts(app, set),
     table(app, set), protects());

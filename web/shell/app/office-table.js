@@ -21,12 +21,33 @@ export const studentOf = (row) => row.student || row.who || '';
 export function shown(label) {
   if (!label) return t('collect.nobody');
   if (!namesHidden()) return label;
-  const names = [...new Set([...(box.group?.students ?? []), ...rows().map(({ row }) => studentOf(row)).filter(Boolean)])];
-  return shownName(label, names.indexOf(label) + 1);
+  return shownName(label, placeOf(label));
+}
+
+const places = { group: null, items: null, seen: 0, of: new Map() };
+
+/** The number of a student. What has one keeps it until everything is cleared or held against another class. */
+function placeOf(label) {
+  const { group, items } = box;
+  if (places.group !== group || places.items !== items) Object.assign(places, { group, items, seen: 0, of: new Map((group?.students ?? []).map((name, i) => [name, i + 1])) });
+  const add = (name) => { if (name && !places.of.has(name)) places.of.set(name, places.of.size + 1); };
+  for (; places.seen < items.length && items[places.seen].row; places.seen++) add(studentOf(items[places.seen].row));
+  add(label); // of a row before which others are still waiting
+  return places.of.get(label);
 }
 
 /** Where a row came from; a file's name may name its student. */
-export const sourceOf = (source) => (namesHidden() ? t('collect.file.number', { n: 1 + box.items.findIndex((item) => item.source === source) }) : source);
+export const sourceOf = (source) => (namesHidden() ? t('collect.file.number', { n: arrivals().get(source) ?? 0 }) : source);
+
+const arrived = { items: null, seen: 0, of: new Map() };
+
+/** When each source came, from 1. */
+function arrivals() {
+  const { items } = box;
+  if (arrived.items !== items) Object.assign(arrived, { items, seen: 0, of: new Map() });
+  for (; arrived.seen < items.length; arrived.seen++) if (!arrived.of.has(items[arrived.seen].source)) arrived.of.set(items[arrived.seen].source, arrived.seen + 1);
+  return arrived.of;
+}
 
 /** What a hand-in is, in two or three words, with the tick where there is one. */
 export function isText(row) {
@@ -78,7 +99,8 @@ function value(item, by) {
 export function sorted() {
   const { by, isDown } = box.sort;
   const list = rows().filter(({ row }) => !box.misstep || row.missteps?.includes(box.misstep));
-  const compare = (a, b) => (typeof a === 'string' ? a.localeCompare(b, lang(), { numeric: true }) : a - b);
+  const { compare: words } = new Intl.Collator(lang(), { numeric: true });
+  const compare = (a, b) => (typeof a === 'string' ? words(a, b) : a - b);
   return list.map((item) => [value(item, by), item]).sort(([a, x], [b, y]) => {
     if (a === null || b === null) return (a === null) - (b === null) || x.id - y.id;
     return (isDown ? compare(b, a) : compare(a, b)) || x.id - y.id;
@@ -96,7 +118,7 @@ export function classTable(app, openRow) {
   return h('div', { class: 'wide collect-wide', key: 'table', tabindex: '0', role: 'group', 'aria-label': t('collect.table') },
     h('table', { class: 'collect-table', 'data-out': 'collected' }, h('caption', { class: 'hidden' }, t('collect.table')),
       h('thead', null, h('tr', null, columns.map((c) => head(app, c)))),
-      h('tbody', null, sorted().map((item) => line(item, openRow)))));
+      h('tbody', null, sorted().map((item) => lineOf(item, openRow)))));
 }
 
 function head(app, name) {
@@ -111,6 +133,19 @@ function head(app, name) {
 function whyNot(row) {
   const low = row.holds && !row.override ? row.grade?.low ?? [] : [];
   return low.length > 0 && h('small', { class: 'block mute', key: 'low' }, t('debrief.low', { rows: low.map((name) => t(`collect.col.${name}`)).join(', ') }));
+}
+
+const drawn = new WeakMap(); // item → {sign, node}: thousands of lines are drawn once
+
+/** The line of an item as it was drawn, unless something in it is another. */
+function lineOf(item, openRow) {
+  const { row } = item;
+  const sign = JSON.stringify([lang(), box.open === item.id, shown(studentOf(row)), row.owner && shown(row.owner), sourceOf(row.source), row.again, row.override, row.status]);
+  const before = drawn.get(item);
+  if (before?.sign === sign && before.row === row) return before.node;
+  const node = line(item, openRow);
+  drawn.set(item, { sign, row, node });
+  return node;
 }
 
 function line(item, openRow) {

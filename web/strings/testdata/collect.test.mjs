@@ -61,10 +61,19 @@ const work = await import(new URL('office-collect-work.js', app));
 const { wordOn, keepWord } = await import(new URL('office-collect-word.js', app));
 const { droppedFiles, mailParts } = await import(new URL('office-collect-files.js', app));
 const { box } = work;
+const { keepClass } = await import(new URL('office-keep.js', app));
+const { classTable, shown } = await import(new URL('office-table.js', app));
+const { deskHead } = await import(new URL('office-head.js', app));
+
+/** Presses the switch that hides names. */
+function hide() {
+  const found = (nodes) => nodes.flatMap((n) => (n.props?.['data-act'] === 'desk-hidden' ? [n] : found(n.kids ?? [])));
+  found([deskHead(page)])[0].props.onclick();
+}
 
 const page = { redraw() {}, announce() {} };
 const file = (name, data) => ({ name, file: new File([typeof data === 'string' ? data : JSON.stringify(data)], name) });
-const group = (name) => ({ name, secret: '00', students: [{ name: 'Ana' }] });
+const group = (name, revision = 0, students = ['Ana']) => ({ name, secret: `of ${name}`, revision, students: students.map((who) => ({ name: who })) });
 
 function begin() {
   work.holdAgainst(page, null, false);
@@ -177,4 +186,46 @@ test('a file that is too much takes no other with it', async () => {
   await work.take(page, [file('a.json', { who: 'Ana', log: '1' }), file('noise', '\u0001\u0001'), file('more', '\u0002'), file('b.json', { who: 'Blas', log: '2' })]);
   assert.deepEqual(box.items.map((item) => [item.source, item.row?.status]), [['a.json', 'ok'], ['noise', 'unreadable'], ['more', 'unreadable'], ['b.json', 'ok']]);
   assert.equal(box.error, null);
+});
+
+test('of two lists of one class the newer one counts, whichever comes first', async () => {
+  begin();
+  const [first, second] = [group('Auto 2'), group('Auto 2', 1, ['Ana', 'Late'])];
+  await work.take(page, [file('old.json', first)]);
+  await work.take(page, [file('new.json', second)]);
+  assert.deepEqual(box.group.students, ['Ana', 'Late'], 'the same class with one more needs no choosing');
+  await work.take(page, [file('old.json', first)]);
+  assert.deepEqual(box.group.students, ['Ana', 'Late']);
+  assert.match(box.notes.join(), /old\.json is an older list/);
+  await work.take(page, [file('old.json', first)], true);
+  assert.deepEqual(box.group.students, ['Ana', 'Late'], 'not even when it was chosen');
+  begin();
+  keepClass({ id: 'of Auto 2', name: 'Auto 2', n: 2, text: JSON.stringify(second) });
+  await work.take(page, [file('old.json', first)], true);
+  assert.deepEqual(box.group.students, ['Ana', 'Late'], 'the one that is kept is newer');
+});
+
+test('three thousand hand-ins are drawn with hidden names, each line once', async () => {
+  begin();
+  const n = 3000;
+  await work.take(page, [file('class.json', group('Auto 2', 0, Array.from({ length: 600 }, (_, i) => `Student ${i}`)))]);
+  box.items.push(...Array.from({ length: n }, (_, i) => ({ id: i + 1, source: `${i}.json`, form: 'file', text: '', row: row({ source: `${i}.json`, text: JSON.stringify({ who: `Student ${n - 1 - i}`, log: String(i) }) }, '') })));
+  let looks = 0;
+  const list = box.items;
+  box.items = new Proxy(list, { get: (target, name) => { if (name !== 'length') looks++; return Reflect.get(target, name); } });
+  const lines = () => classTable(page, () => {}).kids[0].kids.at(-1).kids;
+  const open = lines();
+  assert.equal(open.length, n);
+  assert.ok(lines().every((line, i) => line === open[i]), 'nothing changed: the same lines');
+  hide();
+  const closed = lines();
+  assert.ok(closed.every((line, i) => line !== open[i]), 'every line hides its name');
+  assert.ok(!JSON.stringify(closed.map((line) => line.kids)).includes('.json'), 'and its file');
+  assert.deepEqual(['Student 7', 'Student 599', 'Student 2999', 'Student 600'].map(shown), ['Student 8', 'Student 600', 'Student 601', 'Student 3000'], 'by the roster, then as they came');
+  looks = 0;
+  list[5].row.override = { percent: 10, comment: 'x' };
+  const again = lines();
+  assert.equal(again.filter((line, i) => line !== closed[i]).length, 1, 'one line changed');
+  assert.ok(looks < 20 * n, `${looks} looks at the list: not one at all of it for each line`);
+  hide();
 });

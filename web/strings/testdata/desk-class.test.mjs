@@ -22,7 +22,8 @@ function answer(question) {
     case 'roster':
       if (question.text.includes('?')) return { error: { key: 'bad_roster', params: { text: 'line 1: no name' } } };
       return { ok: { students: question.text.split('\n').map((name) => ({ name })) } };
-    case 'class': return { ok: { class: JSON.stringify({ students: question.students }), name: question.name, answers: [] } };
+    case 'class': if (question.class && !question.students) return { ok: { class: question.class, name: 'x', answers: [] } };
+      return { ok: { class: JSON.stringify({ students: question.students }), name: question.name, answers: [] } };
     default: throw new Error(question.do);
   }
 }
@@ -38,7 +39,7 @@ globalThis.Worker = class {
 const { useTables } = await import(new URL('i18n.js', app));
 const en = JSON.parse(readFileSync(new URL('../en.json', import.meta.url), 'utf8'));
 useTables('en', en, en);
-const { group, paste, makeSet, changeSet, fill, startOver } = await import(new URL('office-group.js', app));
+const { group, openClass, paste, makeSet, changeSet, fill, startOver } = await import(new URL('office-group.js', app));
 const { open, close, draft, choices } = await import(new URL('office-draft.js', app));
 const { card } = await import(new URL('office-more.js', app));
 const { keepClass, keptClasses } = await import(new URL('office-keep.js', app));
@@ -109,4 +110,23 @@ test('an engine whose lash is not measured asks for none', () => {
   tick.props.onchange({ target: { checked: false } });
   assert.deepEqual(draft.file.card, { ...numbers, lash_check: false });
   draft.file = null;
+});
+
+test('a class file that is older than what is kept does not take its place', async () => {
+  startOver(page);
+  kept.clear();
+  const text = (revision, ...list) => JSON.stringify({ secret: '00112233445566', revision, students: list.map((name) => ({ name })) });
+  await openClass(page, text(0, 'Ana'));
+  await openClass(page, text(2, 'Ana', 'Late'));
+  assert.equal(group.note, '');
+  assert.equal(keptClasses().length, 1, 'the newer one takes the place of the older');
+  await openClass(page, text(1, 'Ana'));
+  assert.deepEqual(names(), ['Ana', 'Late'], 'the kept one is opened');
+  assert.equal(group.note, 'office.class.older', 'and that is said');
+  assert.match(group.roster, /Late/);
+  await openClass(page, text(2, 'Ana', 'Later'));
+  assert.deepEqual([names(), group.note], [['Ana', 'Later'], 'office.class.twin']);
+  assert.deepEqual(keptClasses().map((c) => JSON.parse(c.text).students.at(-1).name).sort(), ['Late', 'Later'], 'changed on two devices: both stay');
+  for (const last of ['Late', 'Later', 'Late']) await openClass(page, text(2, 'Ana', last));
+  assert.equal(keptClasses().length, 2);
 });
