@@ -75,13 +75,6 @@ func vehicleHeld(c *court) verdict {
 	return v
 }
 
-func flag(name string, ok bool) Fact {
-	if ok {
-		return Fact{Name: name, Value: 1}
-	}
-	return Fact{Name: name}
-}
-
 // cautioned reports whether a caution or hazard with part in its key happened.
 func (c *court) cautioned(part string) bool {
 	for _, e := range c.t.events {

@@ -15,9 +15,6 @@ const (
 	MPa = "MPa"
 )
 
-// Units lists them.
-func Units() []string { return []string{PSI, KPa, Bar, Kgf, MPa} }
-
 // pascalPerKgf is exact by definition: standard gravity (9.80665 m/s²) on a
 // square centimetre.
 const pascalPerKgf = 98066.5

@@ -15,19 +15,19 @@ const mostPriorBytes = 64 << 10
 //	{"list": [{"family": "gasket_between", "one": 20, "several": 0}, …]}
 //
 // Families that are not named keep their default. The error is one sentence with the
-// place in the list.
+// place in the list; whose file it is says the caller.
 func ReadPriors(data []byte) (Priors, error) {
 	var p Priors
 	if len(data) > mostPriorBytes {
-		return p, fmt.Errorf("priors: longer than %d bytes", mostPriorBytes)
+		return p, fmt.Errorf("longer than %d bytes", mostPriorBytes)
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&p); err != nil {
-		return Priors{}, fmt.Errorf("priors: %w", err)
+		return Priors{}, err
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return Priors{}, errors.New("priors: something stands after the list")
+		return Priors{}, errors.New("something stands after the list")
 	}
 	for i, q := range p.List {
 		known := false
@@ -36,13 +36,13 @@ func ReadPriors(data []byte) (Priors, error) {
 		}
 		switch {
 		case !known:
-			return Priors{}, fmt.Errorf("priors: list[%d].family = %.40q, which is no family", i, q.Family)
+			return Priors{}, fmt.Errorf("list[%d].family = %.40q, which is no family", i, q.Family)
 		case !(q.One >= 0 && q.One <= mostPrior && q.Several >= 0 && q.Several <= mostPrior):
-			return Priors{}, fmt.Errorf("priors: list[%d] has %g and %g, want inside [0, %g]", i, q.One, q.Several, mostPrior)
+			return Priors{}, fmt.Errorf("list[%d] has %g and %g, want inside [0, %g]", i, q.One, q.Several, mostPrior)
 		}
 		for k := range i {
 			if p.List[k].Family == q.Family {
-				return Priors{}, fmt.Errorf("priors: list[%d].family = %q stands there twice", i, q.Family)
+				return Priors{}, fmt.Errorf("list[%d].family = %q stands there twice", i, q.Family)
 			}
 		}
 	}

@@ -29,9 +29,8 @@ type evidence struct {
 }
 
 var (
-	evidences  = map[string]*evidence{}
-	soundOnes  = map[string]*evidence{}
-	oneOfThese = []string{book.Dry, book.Wet, book.LeakageKind, book.CurrentKind, book.RunningKind, book.VacuumKind}
+	evidences = map[string]*evidence{}
+	soundOnes = map[string]*evidence{}
 )
 
 // of returns the evidence of a scenario, the same for all tests of the package.

@@ -5,12 +5,8 @@ import (
 	"strings"
 	"unicode"
 
-	"crankbay/diagnose"
 	"crankbay/scenarios"
 )
-
-// A place is where a cylinder stands.
-type place struct{ bank, index int }
 
 // A move takes every cylinder to another one and keeps who stands beside whom: banks
 // may change over, a bank may be counted from its other end, and all may go some
@@ -216,11 +212,6 @@ func bankWith(banks [][]int, cylinder int) int {
 		}
 	}
 	return 0
-}
-
-// moved returns a claim where the move takes it.
-func (m move) moved(f diagnose.Finding) diagnose.Finding {
-	return diagnose.Finding{Family: f.Family, Cylinders: sorted(m.list(f.Cylinders))}
 }
 
 func sorted(list []int) []int {

@@ -14,9 +14,6 @@ const (
 	KeyService Key = "service_mode" // there is no starter a remote switch could reach
 )
 
-// Keys lists what a key can do.
-func Keys() []Key { return []Key{KeyPlain, KeyFires, KeyValves, KeyService} }
-
 // railTurns is how many turns of the crank a rail feeds once the fuel is disabled
 // [turns] (judgement: a second or two of cranking).
 const railTurns = 8

@@ -1,11 +1,9 @@
 package cli
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -150,33 +148,16 @@ const priorsBytesMax = 1 << 16
 // readPriors reads a file of priors, or none; families that it leaves out keep the
 // built-in ones.
 func readPriors(name string) (reason.Priors, error) {
-	var p reason.Priors
 	if name == "" {
-		return p, nil
+		return reason.Priors{}, nil
 	}
 	data, err := readFile(name, priorsBytesMax)
 	if err != nil {
-		return p, err
+		return reason.Priors{}, err
 	}
-	d := json.NewDecoder(strings.NewReader(string(data)))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&p); err != nil {
+	p, err := reason.ReadPriors(data)
+	if err != nil {
 		return p, fmt.Errorf("%s: %w", name, err)
-	}
-	if d.More() {
-		return p, fmt.Errorf("%s: more than one JSON value", name)
-	}
-	var families []string
-	for _, f := range reason.Families() {
-		families = append(families, f.Name)
-	}
-	for i, q := range p.List {
-		switch {
-		case !slices.Contains(families, q.Family):
-			return p, fmt.Errorf("%s: list[%d].family = %q: there is no such family; --show-priors prints all", name, i, q.Family)
-		case !(q.One >= 0 && q.One < 1e6 && q.Several >= 0 && q.Several < 1e6):
-			return p, fmt.Errorf("%s: list[%d]: one = %g and several = %g, want each inside [0, 1000000)", name, i, q.One, q.Several)
-		}
 	}
 	return p, nil
 }
