@@ -110,7 +110,16 @@ its service information.`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		said, why, ok := strings.Cut(err.Error(), " flag: strconv.")
+		switch {
+		case !ok:
+			return usageError{err}
+		case strings.HasPrefix(why, "ParseBool"):
+			return usagef("%s, want true or false", said)
+		}
+		return usagef("%s, want a number", said)
+	})
 	root.AddCommand(newList(), newTest(), newOpinion(), newCompose(), newClass(), newVerify(), newOpen(), newPack(), newDigest())
 	addPlatform(root)
 	return root

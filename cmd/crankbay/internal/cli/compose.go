@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"net/url"
 	"os"
 	"slices"
 	"strings"
@@ -204,8 +205,8 @@ func (h *handing) check(command string) error {
 	if h.mode != "" && !slices.Contains(attempt.Modes(), h.mode) {
 		return usagef("%s: --mode %q, want one of %s", command, h.mode, strings.Join(attempt.Modes(), ", "))
 	}
-	if strings.ContainsAny(h.base, "# \t\n") {
-		return usagef("%s: --base %q, want an address without # and blanks", command, h.base)
+	if h.base != "" && !siteAddress(h.base) {
+		return usagef("%s: --base %q, want the whole address of the site, such as https://school.example/bay/, without # and blanks", command, h.base)
 	}
 	if h.seal == "" {
 		return nil
@@ -224,6 +225,25 @@ func (h *handing) check(command string) error {
 		return usagef("%s: --seal: %s", command, plain(err))
 	}
 	return nil
+}
+
+// siteAddress reports whether links can begin with a text: an address of the web, or of
+// the page in one file on a disk, with nothing behind the # yet.
+func siteAddress(text string) bool {
+	if strings.ContainsAny(text, "# \t\r\n") {
+		return false
+	}
+	u, err := url.Parse(text)
+	if err != nil {
+		return false
+	}
+	switch u.Scheme {
+	case "http", "https":
+		return u.Hostname() != ""
+	case "file":
+		return strings.HasPrefix(u.Path, "/")
+	}
+	return false
 }
 
 // publicIn finds the public key in a file that holds either half.

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 
 	"github.com/spf13/cobra"
 
@@ -18,6 +19,9 @@ type tested struct {
 	testedOn
 	Digest string `json:"digest"` // of the bench at the end
 }
+
+// cycleDeg is a working cycle of four strokes [crank degrees].
+const cycleDeg = 720
 
 func newTest() *cobra.Command {
 	var kind string
@@ -63,6 +67,9 @@ the starter current instead.`,
 			}
 			if err := f.check(kind, all); err != nil {
 				return err
+			}
+			if !(math.Abs(afterDeg) <= cycleDeg) { // NaN too
+				return usagef("test: --after-deg %g, want from -%d to %d", afterDeg, cycleDeg, cycleDeg)
 			}
 			s, err := load(a[0])
 			switch {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -48,7 +49,7 @@ func sourcesOf(names []string) (files []string, folder bool, err error) {
 				if d.IsDir() {
 					return filepath.SkipDir
 				}
-			case d.Type().IsRegular():
+			case d.Type().IsRegular(), d.Type()&fs.ModeSymlink != 0: // where a link leads is seen when it is read
 				files = append(files, path)
 			}
 			return nil
@@ -204,6 +205,9 @@ func fromList(names []string) <-chan string {
 	return c
 }
 
+// nameBytesMax is more than any name of a file has [bytes].
+const nameBytesMax = 1 << 16
+
 // lines answers names from standard input with lines of JSON.
 func (o *verifying) lines(c *cobra.Command) error {
 	names := make(chan string)
@@ -211,7 +215,7 @@ func (o *verifying) lines(c *cobra.Command) error {
 	go func() {
 		defer close(names)
 		in := bufio.NewScanner(c.InOrStdin())
-		in.Buffer(nil, 1<<16)
+		in.Buffer(nil, nameBytesMax)
 		for in.Scan() {
 			if name := strings.TrimSpace(in.Text()); name != "" {
 				names <- name
@@ -241,8 +245,10 @@ func (o *verifying) lines(c *cobra.Command) error {
 	switch {
 	case err != nil:
 		return err
+	case errors.Is(readErr, bufio.ErrTooLong):
+		return fmt.Errorf("standard input: a line of more than %d bytes, no name of a file is so long", nameBytesMax)
 	case readErr != nil:
-		return fmt.Errorf("standard input: %w", readErr)
+		return fmt.Errorf("standard input: %w", cause(readErr))
 	case bad > 0:
 		return errFailed
 	}
