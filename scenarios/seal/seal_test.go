@@ -145,3 +145,25 @@ func FuzzOpen(f *testing.F) {
 		}
 	})
 }
+
+// A file of a key is read whole or refused in a sentence that repeats nothing of it,
+// for it may have been the private one.
+func FuzzParseKey(f *testing.F) {
+	k := keys(f)
+	f.Add(k.Private())
+	f.Add(k.Public())
+	f.Add(k.Private()[:40])
+	f.Add(" " + k.Private() + "\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		got, err := seal.ParseKey(text)
+		if err == nil {
+			require.Equal(t, strings.TrimSpace(text), got.Private())
+			require.NoError(t, seal.CheckPublic(got.Public()))
+			return
+		}
+		require.True(t, strings.HasPrefix(err.Error(), "seal: key: ") && !strings.ContainsRune(err.Error(), '\n'), err)
+		if rest := strings.TrimPrefix(strings.TrimSpace(text), seal.PrivatePrefix); len(rest) >= 40 {
+			require.NotContains(t, strings.TrimPrefix(err.Error(), "seal: key: a private key begins with "+seal.PrivatePrefix), rest[:40])
+		}
+	})
+}
