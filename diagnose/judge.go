@@ -134,6 +134,9 @@ func Judge(e Evidence, limits Limits, oil bool) Judgement {
 		j.whole(e, sh, limits, oil)
 	}
 	j.refine(e)
+	if !HumpsCompare(e.Cylinders) {
+		j.Next = slices.DeleteFunc(j.Next, func(test string) bool { return test == "current" })
+	}
 	return j
 }
 

@@ -165,10 +165,11 @@ type planner struct {
 	card   Card
 	called []string // tests that complaint and history of the job call for
 	opened bool     // the engine has been cranked with something off it
+	n      int      // cylinders
 }
 
 func (c *court) planner() planner {
-	return planner{card: c.in.Card, called: c.in.Key.NextTests, opened: c.t.crank < len(c.t.events)}
+	return planner{card: c.in.Card, called: c.in.Key.NextTests, opened: c.t.crank < len(c.t.events), n: c.n}
 }
 
 // worth is what a test can still tell: nothing once it is decided, unless it is one
@@ -176,6 +177,9 @@ func (c *court) planner() planner {
 // for is always worth doing.
 func (p planner) worth(j Judgement, test string) int {
 	w := worth(j.Pattern, test)
+	if test == "current" && !HumpsCompare(p.n) {
+		w = 0
+	}
 	if slices.Contains(p.called, test) {
 		w = max(w, 2)
 	}
@@ -184,6 +188,12 @@ func (p planner) worth(j Judgement, test string) int {
 	}
 	return w
 }
+
+// HumpsCompare reports whether an engine of so many cylinders can have its cylinders
+// compared by the current of its starter. From seven on less than 120° lie between two
+// compressions, and what one cylinder gives back is what the next one needs; see package
+// instrument. One alone has nothing to be compared with.
+func HumpsCompare(cylinders int) bool { return cylinders > 1 && cylinders <= 6 }
 
 // openedBy reports whether plugs were out when event i happened.
 func (c *court) openedBy(i int) bool {
@@ -260,7 +270,7 @@ const teardown = 60.0
 // tight one, or when what is left tells little or costs an hour: then it is named on
 // the sheet and not made.
 func Best(e Evidence, j Judgement, c Card) string {
-	p := planner{card: c, opened: true}
+	p := planner{card: c, opened: true, n: e.Cylinders}
 	best, cost, tells := "", 0.0, 1
 	for _, test := range j.Next {
 		m, w := p.minutes(e, j, test), p.worth(j, test)

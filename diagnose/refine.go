@@ -179,12 +179,25 @@ func (e Evidence) lookHints(suspects []int) []hint {
 		case "bore_carbon", "bore_liquid":
 			add("borescope", FamilyCarbonOrLiquid, me, true)
 		case "bore_clean":
-			add("borescope", FamilyCarbonOrLiquid, me, false)
+			if !e.fell(l.Cylinder) {
+				add("borescope", FamilyCarbonOrLiquid, me, false)
+			}
 		case "cooling_falls", "bubbles_cranked":
 			add("cooling_pressure", FamilyHeadGasket, suspects, true)
 		}
 	}
 	return out
+}
+
+// fell reports whether a cylinder read less from one test to the next: what lies on a
+// piston goes with the strokes, and a bore that is clean then says nothing of before.
+func (e Evidence) fell(cylinder int) bool {
+	for _, s := range e.Seen {
+		if s.Cylinder == cylinder && s.Spread > wanders {
+			return true
+		}
+	}
+	return false
 }
 
 // tight reports whether a measured clearance is under what the page asks for.

@@ -188,7 +188,7 @@ func wetControl(c *court) verdict {
 	if len(c.dry.Suspects) == 0 || !c.oilIn(c.dry.Suspects) {
 		return skip()
 	}
-	return verdict{part: b2f(c.j.HasCtl), cyl: c.dry.Suspects[0], facts: []Fact{count("cylinder", c.dry.Suspects[0])}}
+	return verdict{part: b2f(c.j.HasCtl), at: c.t.at(c.t.first(kindOil, "")), cyl: c.dry.Suspects[0], facts: []Fact{count("cylinder", c.dry.Suspects[0])}}
 }
 
 // oilIn reports whether all of some cylinders, any one when none is named, had
@@ -304,10 +304,25 @@ func nextTest(c *court) verdict {
 	return v
 }
 
+// complained reports whether the gauge passed an engine whose job calls for a test that a
+// gauge can't stand in for, and none of them was made. A pass ends the compression tests,
+// not the complaint.
+func (c *court) complained() bool {
+	if c.j.Pattern != PatternWithin || c.clears() || slices.Contains(c.in.Key.NextTests, "none") {
+		return false
+	}
+	for _, n := range c.in.Key.NextTests {
+		if c.known.Did(n, c.j) {
+			return false
+		}
+	}
+	return len(c.in.Key.NextTests) > 0
+}
+
 // goodNext reports whether the next test named would tell more.
 func (c *court) goodNext() bool {
 	n := c.in.Sheet.NextTest
-	doubt := n == "none" && slices.Contains(c.j.Next, "leakage") && c.known.unfit()
+	doubt := n == "none" && (slices.Contains(c.j.Next, "leakage") && c.known.unfit() || c.complained())
 	if n == "" || c.j.Pattern == PatternNothing || doubt {
 		return false
 	}

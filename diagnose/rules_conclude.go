@@ -16,6 +16,7 @@ func concludeRules() []rule {
 		r("evidence_backed", 4, evidenceBacked, "why", "cited", "missing", "spoiled", "good", "of"),
 		r("evidence_enough", 3, evidenceEnough, "why", "missing", "spoiled", "good", "of"),
 		r("sureness", 3, sureness, "sure", "standing"),
+		r("wrong_as_final", 0, wrongAsFinal, "claimed", "claimed_cylinder", "answer", "answer_cylinder", "good_test"),
 	}
 }
 

@@ -1,6 +1,8 @@
 package reason
 
 import (
+	"slices"
+
 	"crankbay/diagnose"
 	"crankbay/diagnose/library"
 )
@@ -147,8 +149,9 @@ func (j *Judge) best(in diagnose.Input) (diagnose.Opinion, bool) {
 	for _, c := range diagnose.Choices(in) {
 		o := j.weigh(in, c.Known, c.Paged)
 		plan := o.NextTests(shop)
-		if len(plan.Tests) == 0 || !dryRead(c.Known) {
-			continue // nothing was known yet, or nothing was left to find out
+		called := c.Test == "current" && !diagnose.HumpsCompare(in.Cylinders) && slices.Contains(in.Key.NextTests, c.Test)
+		if len(plan.Tests) == 0 || !dryRead(c.Known) || called {
+			continue // nothing was known yet, nothing was left to find out, or it is looked for what no hump's height says
 		}
 		n++
 		own, top := 0.0, plan.Tests[0]

@@ -160,7 +160,7 @@ func (s *state) candidates(shop Shop, heads []heading) []candidate {
 		add(c.bore < 0, "borescope", m.BorescopeEach, probeBore, i, cyl)
 		add(shop.Runs && !known(c.idle) && !known(c.snap), "running", m.Of("running", min(2, len(s.v.cyl))), probeRunning, i, cyl)
 		add(shop.Runs && c.dead == NotKnown, "power_balance", m.PowerBalance, probeBalance, i)
-		add(!known(c.hump) && len(s.v.cyl) > 1, "current", m.Current, probeHump, i)
+		add(!known(c.hump) && diagnose.HumpsCompare(len(s.v.cyl)), "current", m.Current, probeHump, i)
 	}
 	add(!e.Vacuum.Is, "vacuum", m.Vacuum, probeVacuum, 0)
 	add(!known(s.v.late()), "timing_marks", m.TimingMarks, probeTiming, 0)

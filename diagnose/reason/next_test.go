@@ -73,3 +73,23 @@ func TestNextTestsThatCan(t *testing.T) {
 	}
 	assert.Empty(t, (&reason.Opinion{}).NextTests(everything()).Tests)
 }
+
+// An engine whose humps lie on each other is not sent to the clamp, whoever asks.
+func TestHumpsAreOfferedWhereTheyCompare(t *testing.T) {
+	for _, c := range []struct {
+		dry  []float64
+		want bool
+	}{
+		{[]float64{150, 148, 70, 151}, true}, {[]float64{150, 148, 70, 151, 149, 150}, true},
+		{[]float64{150, 148, 70, 151, 149, 150, 152, 147}, false}, {[]float64{90}, false},
+	} {
+		shop := everything()
+		shop.All = true
+		offered := false
+		o := reason.Weigh(shelf(t), engine(c.dry...), reason.Priors{})
+		for _, x := range o.NextTests(shop).Tests {
+			offered = offered || x.Test == "current"
+		}
+		assert.Equal(t, c.want, offered, "%d cylinders", len(c.dry))
+	}
+}

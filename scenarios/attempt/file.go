@@ -16,7 +16,7 @@ import (
 // Versions written into every file. The model's is sim.ModelVersion.
 const (
 	Format        = 1
-	GraderVersion = 7 // 3: confirming tests and what they cost; 4: the evidence, by a library; 5: every row needs its share; 6: another library; 7: work left in pieces, false ticks
+	GraderVersion = 8 // 3: confirming tests and what they cost; 4: the evidence, by a library; 5: every row needs its share; 6: another library; 7: work left in pieces, false ticks; 8: a wrong name as the last word, no comparison of humps where there is none
 )
 
 // GraderLibrary is the digest of the likelihood library that belongs to this version of

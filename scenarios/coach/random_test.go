@@ -122,6 +122,9 @@ func random(t *testing.T, seed uint64) *scenarios.Scenario {
 		if s, err := scenarios.Decode(data); err == nil {
 			for _, f := range diagnose.Families() { // whether it hits the engine is not asked here
 				s.Key.Accept = append(s.Key.Accept, diagnose.Finding{Family: f})
+				for c := 1; c <= s.Engine.Cylinders; c++ {
+					s.Key.Accept = append(s.Key.Accept, diagnose.Finding{Family: f, Cylinders: []int{c}})
+				}
 			}
 			return s
 		}
