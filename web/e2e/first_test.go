@@ -74,7 +74,7 @@ func (v *visitor) number(field string) float64 {
 	case "battery_v":
 		return held("volts")
 	case "coolant_c":
-		return middle(v.p, eval[string](v.p, `[...document.querySelectorAll('.facts div')].find((e) => /Coolant/.test(e.textContent) && e.checkVisibility()).querySelector('dd').textContent`))
+		return middle(v.p, eval[string](v.p, `[...document.querySelectorAll('.facts div')].find((e) => /Coolant|Refrigerante/.test(e.textContent) && e.checkVisibility()).querySelector('dd').textContent`))
 	case "spec_standard":
 		return v.s.Card.Limits.Standard.PSI()
 	case "spec_minimum":

@@ -108,6 +108,10 @@ var sights = []sight{
 	}},
 	{"model", false, func(p *page) { p.modelPage() }},
 	{"guide", false, func(p *page) { p.guidePage() }},
+	{"words", false, func(p *page) {
+		mouse{p}.press(css("act", "foot-words"))
+		p.arrives(`!!document.querySelector('main.words-page') && document.readyState === 'complete'`, "the page of shop words")
+	}},
 	{"access", false, func(p *page) {
 		mouse{p}.press(css("act", "foot-access"))
 		p.arrives(`!!document.querySelector('main.access') && document.readyState === 'complete'`, "the page about accessibility")

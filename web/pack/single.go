@@ -48,7 +48,7 @@ func (c contents) single(whole []byte) ([]byte, error) {
 	p.part("worker", "desk-worker.js", []byte(worker))
 	for _, lang := range []string{"en", "es"} {
 		p.part("strings", "strings/"+lang+".json.gz", compress(c["strings/"+lang+".json"]))
-		for _, page := range []string{"model", "guide", "access"} {
+		for _, page := range []string{"model", "guide", "words", "access"} {
 			name := page + "." + lang + ".html"
 			p.part(page+"-"+lang, name+".gz", compress(p.document(name)))
 		}
@@ -130,7 +130,7 @@ var (
 	policyTag = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>\n?`)
 	linkTag   = regexp.MustCompile(`<link [^>]*>\n?`)
 	navTag    = regexp.MustCompile(`(?s)<nav .*?</nav>\n?`)
-	pageLink  = regexp.MustCompile(`<a href="(?:model|guide|access)\.[a-z]+\.html">(.*?)</a>`)
+	pageLink  = regexp.MustCompile(`<a href="(?:model|guide|words|access)\.[a-z]+\.html">(.*?)</a>`)
 	sheetLink = regexp.MustCompile(`<link rel="stylesheet" href="([^"]+)">`)
 	figureSrc = regexp.MustCompile(`model/[a-z0-9.-]+\.svg`)
 )

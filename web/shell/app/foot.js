@@ -13,5 +13,5 @@ export function foot(app) {
   if (!isWhole()) return null; // a package with one job has no other documents
   const aside = ['bay', 'debrief'].includes(app.state.place) ? '_blank' : null;
   const link = (name, key) => h('a', { class: 'plain', key: name, href: address(`${name}.${lang()}.html`), target: aside, 'data-act': `foot-${name}` }, t(key));
-  return h('footer', { class: 'site-foot', key: 'foot' }, link('model', 'model.open'), link('access', 'access.open'));
+  return h('footer', { class: 'site-foot', key: 'foot' }, link('words', 'words.open'), link('model', 'model.open'), link('access', 'access.open'));
 }

@@ -43,7 +43,7 @@ function causes(o) {
   return h('div', { key: 'causes' },
     h('ol', { class: 'causes' }, o.causes.map((c, i) => h('li', { key: `${c.group}/${c.cylinders}`, 'data-group': c.group, class: i === 0 && o.tells ? 'likeliest' : '' }, cause(c)))),
     o.rest >= 0.01 && h('p', { class: 'mute', key: 'rest' }, t('opinion.rest', { percent: percent(o.rest) })),
-    o.alike.length > 1 && h('p', { class: 'mute', key: 'alike' }, t('opinion.apart', { list: and(o.alike.map((g) => t(`family.${g}`))) })));
+    o.alike.length > 1 && h('p', { class: 'mute', key: 'alike' }, t('opinion.apart', { list: and(o.alike.map((g) => t('quote', { text: t(`family.${g}`) }))) })));
 }
 
 function cause(c) {

@@ -50,7 +50,7 @@ func (w *advice) causes(b *strings.Builder, o opinion.Opinion) {
 	if len(o.Alike) > 1 {
 		var all []string
 		for _, g := range o.Alike {
-			all = append(all, "“"+w.Say("family."+g)+"”")
+			all = append(all, w.Say("quote", "text", w.Say("family."+g)))
 		}
 		wrapped(b, "  ", w.Say("opinion.apart", "list", w.and(all)))
 	}
