@@ -4,7 +4,7 @@
 import { h } from './dom.js';
 import { t } from './i18n.js';
 import { number, pressure, fillFacts, duration, cylinders } from './format.js';
-import { showPa } from './units.js';
+import { showPa, fromVacuum, vacuumUnit } from './units.js';
 import { grid } from './debrief-part.js';
 
 /** The part about mistakes. */
@@ -46,8 +46,12 @@ function effect(app, e) {
 }
 
 function amount(app, e, v) {
+  if (e.on === 'vacuum') return inVacuum(v);
   return e.unit === '%' ? `${number(v)} %` : pressure(v, app.state.unit);
 }
+
+/** A vacuum as its gauge is marked. */
+const inVacuum = (v) => `${number(fromVacuum(v), 1)} ${vacuumUnit()}`;
 
 /** That the card's rule would have said something else. */
 function verdict(app, { verdict: v }) {
@@ -58,7 +62,7 @@ function verdict(app, { verdict: v }) {
 /** All readings that a mistake changed. */
 function table(app, list) {
   const { unit } = app.state;
-  const cell = (e, v) => (e.unit === '%' ? `${number(v)} %` : showPa(v, unit));
+  const cell = (e, v) => (e.on === 'vacuum' ? inVacuum(v) : e.unit === '%' ? `${number(v)} %` : showPa(v, unit));
   const sign = (e, v) => (v === 0 ? '0' : `${v > 0 ? '+' : '−'}${cell(e, Math.abs(v))}`);
   return grid(t('debrief.mistakes.caption', { unit }), ['reading', 'read', 'without', 'difference', 'first'].map((c) => t(`debrief.column.${c}`)),
     list.map((e) => [t(`effect.on.${e.on}`, { cylinder: e.cylinder }), cell(e, e.before), cell(e, e.after), sign(e, e.delta), e.first_delta ? sign(e, e.first_delta) : '–']));

@@ -242,6 +242,9 @@ func (w teller) effect(e debrief.Effect) string {
 		if e.Unit == "%" {
 			return fmt.Sprintf("%.0f %%", v)
 		}
+		if e.On == "vacuum" {
+			return fmt.Sprintf("%.1f kPa", v/1000)
+		}
 		return psi(v) + " psi"
 	}
 	what := w.lang.Say("effect.on."+e.On, "cylinder", e.Cylinder)
