@@ -212,9 +212,21 @@ func separator(text string) rune {
 
 // tidy makes one blank of every run of blanks and drops what can't be printed.
 func tidy(cell string) string {
+	cell = strings.Map(func(r rune) rune {
+		if Turns(r) {
+			return -1
+		}
+		return r
+	}, cell)
 	return strings.Join(strings.FieldsFunc(cell, func(r rune) bool {
 		return unicode.IsSpace(r) || unicode.IsControl(r) || r == '\ufeff' || r == '\u200b' || r == utf8.RuneError
 	}), " ")
+}
+
+// Turns tells whether a sign turns the direction of what is written after it: in a name it
+// could make a line read as another one.
+func Turns(r rune) bool {
+	return r == '\u200e' || r == '\u200f' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
 }
 
 // asText reads the encodings that spreadsheets write.

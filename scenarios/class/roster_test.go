@@ -158,3 +158,10 @@ func TestFoldKnowsBothFormsOfALetter(t *testing.T) {
 	}
 	assert.Equal(t, "nguyen thi hue", class.Fold("NGUYỄN Thị Huệ "))
 }
+
+// No name turns the line it stands in.
+func TestNamesDoNotTurnTheLine(t *testing.T) {
+	got, err := class.ReadRoster([]byte("\u202egnp.exe\u2066\nمر\u200fيم\n"))
+	require.NoError(t, err)
+	assert.Equal(t, students("gnp.exe", "", "مريم", ""), got)
+}

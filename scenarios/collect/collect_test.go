@@ -326,23 +326,33 @@ func TestRowsAreHeldAgainstEachOther(t *testing.T) {
 	ana := work(t, vs[0].Scenario, "Ana Núñez", "hand in\n")
 	pat := *ana
 	pat.Who = "Pat O'Brien"
-	rows := []collect.Row{row(t, k, ana), row(t, k, signed(pat)), row(t, k, ana), row(t, k, work(t, vs[2].Scenario, "Li Wei", "next leakage\nhand in\n"))}
+	again := work(t, vs[0].Scenario, "Ana Núñez", "write spec\nhand in\n")
+	other := work(t, vs[3].Scenario, "Pat O'Brien", "hand in\n")
+	other.Mode = "alone"
+	rows := []collect.Row{
+		row(t, k, ana), row(t, k, signed(pat)), row(t, k, ana), row(t, k, work(t, vs[2].Scenario, "Li Wei", "next leakage\nhand in\n")), row(t, k, again), row(t, k, signed(*other)),
+	}
 	for i := range rows {
 		rows[i].Source = fmt.Sprint("file ", i)
 	}
 	k.Finish(rows)
-	assert.Equal(t, []string{"", "file 0", "", ""}, []string{rows[0].SameAs, rows[1].SameAs, rows[2].SameAs, rows[3].SameAs})
-	assert.Equal(t, []int{0, 0, 2, 0}, []int{rows[0].Again, rows[1].Again, rows[2].Again, rows[3].Again})
+	same, times := []string{}, []int{}
+	for _, r := range rows {
+		same, times = append(same, r.SameAs), append(times, r.Again)
+	}
+	assert.Equal(t, []string{"", "file 0", "file 0", "", "", ""}, same, "under another name, and sent twice")
+	assert.Equal(t, []int{0, 0, 0, 0, 2, 0}, times, "what is sent twice is no second try")
 	p := k.Picture(rows)
-	assert.Equal(t, 4, p.HandIns)
-	assert.Equal(t, 4, p.Graded)
-	assert.Equal(t, map[string]int{collect.StatusOK: 3, collect.StatusOther: 1}, p.Statuses)
-	assert.Equal(t, []string{"José Peña", "Pat O'Brien"}, p.Missing)
+	assert.Equal(t, 6, p.HandIns)
+	assert.Equal(t, 5, p.Graded, "each work once")
+	assert.InDelta(t, (rows[0].Percent+rows[1].Percent+rows[3].Percent+rows[4].Percent+rows[5].Percent)/5, p.Mean, 1e-9)
+	assert.Equal(t, map[string]int{collect.StatusOK: 4, collect.StatusOther: 1, collect.StatusWrongMode: 1}, p.Statuses)
+	assert.Equal(t, []string{"José Peña"}, p.Missing, "the wrong way of working is still one's own")
 	require.NotEmpty(t, p.Missteps)
 	for i := 1; i < len(p.Missteps); i++ {
 		assert.GreaterOrEqual(t, p.Missteps[i-1].N, p.Missteps[i].N)
 	}
-	assert.Equal(t, 4, p.Missteps[0].N)
+	assert.Equal(t, 5, p.Missteps[0].N)
 }
 
 // What a spreadsheet would run it only shows, whichever sign its cells are separated by;
@@ -442,6 +452,59 @@ func TestAThousandChangedAttempts(t *testing.T) {
 	for _, key := range slices.Sorted(mapKeys(counts)) {
 		t.Logf("%4d %s", counts[key], key)
 	}
+}
+
+// A thousand codes changed by chance: a letter for another, left out, doubled, cut, two
+// exchanged. What still counts as handed in is the same as before, to the last figure.
+// Sealed ones: package seal.
+func TestAThousandChangedCodes(t *testing.T) {
+	base := recorded(t)[0]
+	text, err := code.Encode(base)
+	require.NoError(t, err)
+	square, err := code.QR(text)
+	require.NoError(t, err)
+	k := collector(t, nil)
+	want := map[string]collect.Row{}
+	for _, form := range []string{text, square} {
+		want[form] = k.Row(collect.Find(collect.Source{Name: "x", Data: []byte(form)})[0])
+		require.Equal(t, collect.StatusOK, want[form].Status)
+	}
+	r := rand.New(rand.NewPCG(20, 28))
+	counts := map[string]int{}
+	for i := range 1000 {
+		form := []string{text, square}[i%2]
+		bad, what := scratched(r, form)
+		for _, in := range collect.Find(collect.Source{Name: "x", Data: []byte(bad)}) {
+			got := k.Row(in)
+			counts[in.Form+" "+what+": "+got.Status]++
+			if got.Holds {
+				assert.Equal(t, want[form], got, "%d %s", i, what)
+			} else {
+				assert.Equal(t, collect.StatusUnreadable, got.Status, "%d %s: %s", i, what, got.Text)
+				assert.NotEmpty(t, got.Text)
+			}
+		}
+	}
+	for _, key := range slices.Sorted(mapKeys(counts)) {
+		t.Logf("%4d %s", counts[key], key)
+	}
+}
+
+// scratched changes a text in one place.
+func scratched(r *rand.Rand, text string) (bad, what string) {
+	const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_ $%*+./:"
+	at := r.IntN(len(text) - 1)
+	switch what = []string{"letter", "left out", "doubled", "exchanged", "cut"}[r.IntN(5)]; what {
+	case "letter":
+		return text[:at] + string(letters[r.IntN(len(letters))]) + text[at+1:], what
+	case "left out":
+		return text[:at] + text[at+1:], what
+	case "doubled":
+		return text[:at] + text[at:at+1] + text[at:], what
+	case "exchanged":
+		return text[:at] + text[at+1:at+2] + text[at:at+1] + text[at+2:], what
+	}
+	return text[:at], what
 }
 
 // Whoever hands in another one's work, signed anew under any name, is caught by the

@@ -5,12 +5,12 @@ import "slices"
 // A Picture is what a class came to.
 type Picture struct {
 	HandIns  int            `json:"hand_ins"`
-	Graded   int            `json:"graded"` // whose replay holds
+	Graded   int            `json:"graded"` // whose replay holds, each work once
 	Passed   int            `json:"passed"`
 	Mean     float64        `json:"mean_percent"` // of those graded
 	Statuses map[string]int `json:"statuses"`
 	Missteps []Count        `json:"missteps"` // most frequent first
-	Missing  []string       `json:"missing"`  // on the roster, and nothing that holds of their own
+	Missing  []string       `json:"missing"`  // on the roster, and nothing that holds on their own engine
 }
 
 // A Count is how many attempts have one misstep.
@@ -20,7 +20,7 @@ type Count struct {
 }
 
 // Finish holds rows against each other, in the order they came: which is a student's
-// second, and which log came in under two names.
+// second, which is the same work as another, sent twice or under another name.
 func (k *Collector) Finish(rows []Row) {
 	times := map[string]int{}
 	logs := map[string]int{}
@@ -29,17 +29,32 @@ func (k *Collector) Finish(rows []Row) {
 		if !r.Holds {
 			continue
 		}
+		// Attempts with next to nothing in them are alike by nature.
+		at, twice := logs[r.Log]
+		switch {
+		case !twice:
+			logs[r.Log] = i
+		case rows[at].student() == r.student() && rows[at].Scenario == r.Scenario:
+			r.SameAs = rows[at].Source // as a file and as a code, or sent twice: no further hand-in
+			continue
+		case r.Actions > 20:
+			r.SameAs = rows[at].Source
+		}
 		if key := r.Scenario + "\n" + r.student(); r.student() != "" {
 			if times[key]++; times[key] > 1 {
 				r.Again = times[key]
 			}
 		}
-		// Attempts with next to nothing in them are alike by nature.
-		if at, twice := logs[r.Log]; twice && r.Actions > 20 && rows[at].student() != r.student() {
-			r.SameAs = rows[at].Source
-		} else if !twice {
-			logs[r.Log] = i
-		}
+	}
+}
+
+// once tells whether a row is one that counts, and not what came in before once more.
+func once() func(r Row) bool {
+	seen := map[string]bool{}
+	return func(r Row) bool {
+		key := r.Scenario + "\n" + r.student() + "\n" + r.Log
+		defer func() { seen[key] = true }()
+		return !seen[key]
 	}
 }
 
@@ -56,9 +71,10 @@ func (k *Collector) Picture(rows []Row) Picture {
 	p := Picture{HandIns: len(rows), Statuses: map[string]int{}, Missteps: []Count{}, Missing: []string{}}
 	n := map[string]int{}
 	done := map[string]bool{}
+	counts := once()
 	for _, r := range rows {
 		p.Statuses[r.Status]++
-		if !r.Holds {
+		if !r.Holds || !counts(r) {
 			continue
 		}
 		p.Graded++
@@ -69,7 +85,7 @@ func (k *Collector) Picture(rows []Row) Picture {
 		for _, m := range r.Missteps {
 			n[m]++
 		}
-		if Fits(r.Status) {
+		if Fits(r.Status) || r.Status == StatusWrongMode {
 			done[r.Student] = true
 		}
 	}

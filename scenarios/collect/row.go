@@ -39,7 +39,7 @@ type Row struct {
 	Pass     bool             `json:"pass"`
 	Missteps []string         `json:"missteps,omitempty"`   // see Missteps
 	Again    int              `json:"again,omitempty"`      // which hand-in of the same student it is, from 2
-	SameAs   string           `json:"same_as,omitempty"`    // source of a hand-in with the same log under another name
+	SameAs   string           `json:"same_as,omitempty"`    // source of a hand-in with the same log, whoever it is of
 	Extra    int              `json:"extra_time,omitempty"` // what the student got beyond the job's minutes [%]
 	Tags     []string         `json:"tags,omitempty"`       // the instructor's own names of the tasks
 	Override *Override        `json:"override,omitempty"`

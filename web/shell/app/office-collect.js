@@ -105,6 +105,7 @@ function summary(app, hands) {
   const p = box.picture;
   return h('section', { class: 'collect-summary', key: 'summary', 'aria-labelledby': 'collect-summary' },
     h('h3', { id: 'collect-summary', 'data-out': 'summary' }, p ? t('collect.summary', { n: p.hand_ins, holds: p.graded, passed: p.passed, mean: number(p.mean_percent) }) : t('collect.counting')),
+    rows().some(({ row }) => row.again > 1) && h('p', { key: 'several' }, t('collect.several')),
     p?.missing.length > 0 && h('p', { key: 'missing' }, t('handin.missing', { students: p.missing.map(shown).join(', ') })),
     h('div', { class: 'row' },
       h('button', { type: 'button', class: 'go', 'data-act': 'collect-csv', disabled: !box.csv, onclick: () => saveFile(csvName(), `\ufeff${box.csv}`, 'text/csv') }, t('collect.csv')),

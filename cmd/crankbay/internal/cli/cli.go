@@ -20,6 +20,8 @@ import (
 	"unicode"
 
 	"github.com/spf13/cobra"
+
+	"crankbay/scenarios/class"
 )
 
 // Exit statuses of the command.
@@ -76,7 +78,7 @@ func oneLine(s string) string {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case unicode.IsControl(r):
+		case unicode.IsControl(r) || class.Turns(r):
 			return '?'
 		}
 		return r

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/class"
+	"crankbay/scenarios/code"
 	"crankbay/scenarios/collect"
 	"crankbay/scenarios/seal"
 	"crankbay/web/strings/words"
@@ -23,7 +25,7 @@ import (
 type verifying struct {
 	scenarios []string // files beyond the catalogue
 	class     string   // file, empty none
-	key       string   // file of a private key, empty none
+	keys      []string // files of private keys, each of which may open what is sealed
 	asJSON    bool
 	asCSV     bool
 	full      bool // what the Debrief tells
@@ -61,7 +63,9 @@ With --debrief it also tells what was inside, holds every reading against it,
 plays the attempt again without each mistake to see what that changed, and works
 out which tests would have told it soonest. That takes a few seconds.
 
-An attempt at a scenario outside the catalogue needs its file (--scenario).
+An attempt at a scenario outside the catalogue needs its file (--scenario). Where a
+class file is lost, the list of its links serves instead: everything is replayed and
+graded, but nothing tells whose engine it was, and nobody can be added.
 The exit status is 1 when any hand-in is not what it should be.`,
 		Example: `  crankbay verify attempt.json
   crankbay verify handed-in/ --class auto-2/class.json --csv > grades.csv
@@ -69,14 +73,15 @@ The exit status is 1 when any hand-in is not what it should be.`,
   find . -name '*.json' | crankbay verify - > rows.jsonl
   crankbay verify --debrief attempt.json
   crankbay verify --debrief --lang es attempt.json
-  crankbay verify --scenario my-engine.json attempt.json`,
+  crankbay verify --scenario my-engine.json attempt.json
+  crankbay verify handed-in/ --scenario auto-2/links.csv --csv`,
 		Args: args(1, -1, "one or more attempt files"),
 		RunE: func(c *cobra.Command, a []string) error { return o.run(c, a) },
 	}
 	f := c.Flags()
-	f.StringArrayVar(&o.scenarios, "scenario", nil, "file of a scenario that the catalogue doesn't have; may be given again")
+	f.StringArrayVar(&o.scenarios, "scenario", nil, "file of a scenario that the catalogue doesn't have, or with links to some; may be given again")
 	f.StringVar(&o.class, "class", "", "class file to hold hand-ins against")
-	f.StringVar(&o.key, "key", "", "file of the private key that opens sealed hand-ins")
+	f.StringArrayVar(&o.keys, "key", nil, "file of the private key that opens sealed hand-ins; may be given again")
 	f.BoolVar(&o.full, "debrief", false, "tell what the page's Debrief tells")
 	f.BoolVar(&o.asJSON, "json", false, "print JSON, one entry per hand-in")
 	f.BoolVar(&o.asCSV, "csv", false, "print a table with commas, one line per hand-in")
@@ -139,17 +144,9 @@ func (o *verifying) collect() error {
 			return err
 		}
 	}
-	var open func([]byte) ([]byte, error)
-	if o.key != "" {
-		data, err := readFile(o.key, keyBytesMax)
-		if err != nil {
-			return err
-		}
-		k, err := seal.ParseKey(string(data))
-		if err != nil {
-			return fmt.Errorf("%s: %s", o.key, plain(err))
-		}
-		open = func(b []byte) ([]byte, error) { return k.Open(string(b)) }
+	open, err := o.opener()
+	if err != nil {
+		return err
 	}
 	if o.collector, err = collect.New(find, group, open); err != nil {
 		return fmt.Errorf("%s: %s", o.class, plain(err))
@@ -160,15 +157,44 @@ func (o *verifying) collect() error {
 
 const keyBytesMax = 4096
 
+// opener opens with the first key that is the one; nil where there is none.
+func (o *verifying) opener() (func([]byte) ([]byte, error), error) {
+	var keys []*seal.Key
+	for _, name := range o.keys {
+		data, err := readFile(name, keyBytesMax)
+		if err != nil {
+			return nil, err
+		}
+		k, err := seal.ParseKey(string(data))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %s", name, plain(err))
+		}
+		keys = append(keys, k)
+	}
+	if len(keys) == 0 {
+		return nil, nil
+	}
+	return func(b []byte) (plain []byte, err error) {
+		for _, k := range keys {
+			if plain, err = k.Open(string(b)); err == nil {
+				break
+			}
+		}
+		return plain, err
+	}, nil
+}
+
 // lookup finds scenarios of the files given, then those of the catalogue.
 func (o *verifying) lookup() (attempt.Lookup, error) {
 	own := map[string]*scenarios.Scenario{}
 	for _, name := range o.scenarios {
-		s, err := load(name)
+		list, err := scenariosIn(name)
 		if err != nil {
 			return nil, err
 		}
-		own[s.ID] = s
+		for _, s := range list {
+			own[s.ID] = s
+		}
 	}
 	return func(id string) *scenarios.Scenario {
 		if s := own[id]; s != nil {
@@ -176,6 +202,28 @@ func (o *verifying) lookup() (attempt.Lookup, error) {
 		}
 		return scenarios.Find(id)
 	}, nil
+}
+
+// aLink is an assignment's link within a text.
+var aLink = regexp.MustCompile(regexp.QuoteMeta("#"+code.Fragment) + `[A-Za-z0-9_-]+`)
+
+// scenariosIn are the scenario of a file, or those of all links in it.
+func scenariosIn(name string) ([]*scenarios.Scenario, error) {
+	var all []*scenarios.Scenario
+	if data, err := readFile(name, class.MaxBytes); looksLikeFile(name) && err == nil {
+		for _, link := range aLink.FindAll(data, class.MaxStudents) {
+			a, err := code.ReadLink(string(link))
+			if err != nil {
+				return nil, fmt.Errorf("%s: %s", name, plain(err))
+			}
+			all = append(all, a.Scenario)
+		}
+	}
+	if len(all) > 0 {
+		return all, nil
+	}
+	s, err := load(name)
+	return []*scenarios.Scenario{s}, err
 }
 
 func loadClass(name string) (*class.Class, error) {
