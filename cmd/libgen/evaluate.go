@@ -30,6 +30,7 @@ type judging struct {
 	libFile   string
 	cacheFile string
 	fieldFile string
+	quick     bool
 	out       io.Writer
 }
 
@@ -47,6 +48,7 @@ func evaluation() *cobra.Command {
 	c.Flags().StringVar(&j.libFile, "library", "cmd/crankbay/internal/library/library.bin", "library to judge")
 	c.Flags().StringVar(&j.cacheFile, "engines", "", "file to keep the tested engines in, for the next time")
 	c.Flags().StringVar(&j.fieldFile, "field", "testdata/field/field-cases.jsonl", "field cases")
+	c.Flags().BoolVar(&j.quick, "quick", false, "leave out the slow parts: designs never seen, the next best test, small sets of tests")
 	return c
 }
 
@@ -184,7 +186,16 @@ func (j *judging) simulated(lib *library.Library, subjects []evaluate.Subject) {
 		j.line("merged", m)
 	}
 	for _, set := range evaluate.Sets() {
+		if j.quick && set.Name != "all" {
+			continue
+		}
 		j.set(lib, subjects, set, priors)
+	}
+	for _, set := range evaluate.Sets()[:3] {
+		j.fieldLike(lib, subjects, set)
+	}
+	if j.quick {
+		return
 	}
 	j.unseen(lib, subjects, priors)
 	j.walks(lib, subjects, priors)
@@ -222,6 +233,36 @@ func (j *judging) set(lib *library.Library, subjects []evaluate.Subject, set eva
 		"tests": set.Name, "engines": all.N, "first": evaluate.Share(all.First, all.N), "among_three": evaluate.Share(all.Three, all.N),
 		"group_first": evaluate.Share(all.Group, all.N), "calibration_error": cal.Error(),
 	})
+}
+
+// fieldLike judges readings that are spoiled as those of real engines are.
+func (j *judging) fieldLike(lib *library.Library, subjects []evaluate.Subject, set evaluate.TestSet) {
+	list := evaluate.FieldLikes(subjects, set, j.seed)
+	opinions := make([]reason.Opinion, len(list))
+	parallel(len(list), j.workers, func(i int) { opinions[i] = reason.Weigh(lib, list[i].Evidence, reason.Priors{}) })
+	var all evaluate.FieldLikeScore
+	by := map[string]*evaluate.FieldLikeScore{}
+	var names []string
+	for i := range list {
+		g := list[i].Group
+		if by[g] == nil {
+			by[g] = &evaluate.FieldLikeScore{}
+			names = append(names, g)
+		}
+		all.Add(opinions[i].Groups, &list[i])
+		by[g].Add(opinions[i].Groups, &list[i])
+	}
+	sort.Strings(names)
+	for _, g := range names {
+		line := by[g].Line()
+		delete(line, "said_and_right")
+		delete(line, "calibration_error")
+		line["tests"], line["group"] = set.Name, g
+		j.line("field_like_group", line)
+	}
+	line := all.Line()
+	line["tests"] = set.Name
+	j.line("field_like", line)
 }
 
 // unseen judges each design with a library that has no example of it.

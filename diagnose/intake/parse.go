@@ -118,6 +118,9 @@ func (p *parser) line(line string, n int) *Error {
 	if done, err := p.pair(line, n); done || err != nil {
 		return err
 	}
+	if done, err := p.conditions(trimmed, n); done || err != nil {
+		return err
+	}
 	if p.table != nil && p.table.takes(line) {
 		return p.row(line, n)
 	}

@@ -47,22 +47,50 @@ func heardOf(x raw) ([]string, *Error) {
 		if w == "" || w == "-" || w == "?" {
 			continue
 		}
-		place := ""
-		for _, row := range places() {
-			for _, n := range strings.Split(row.names, "|") {
-				if w == n || w == row.place || w == strings.ReplaceAll(row.place, "_", " ") || strings.TrimPrefix(strings.TrimPrefix(w, "at "), "the ") == n {
-					place = row.place
-				}
-			}
-		}
-		if place == "" {
+		places := placesOf(w)
+		if places == nil {
 			return nil, trouble(x.at, ErrHeard, w)
 		}
-		if !slices.Contains(out, place) {
-			out = append(out, place)
+		for _, place := range places {
+			if !slices.Contains(out, place) {
+				out = append(out, place)
+			}
 		}
 	}
 	return out, nil
+}
+
+// placesOf reads places that stand one behind the other, the longest name first; nil when
+// a word is left over.
+func placesOf(text string) []string {
+	all := strings.Fields(text)
+	var out []string
+	for i := 0; i < len(all); {
+		k := len(all)
+		place := ""
+		for ; k > i; k-- {
+			if place = placeOf(strings.Join(all[i:k], " ")); place != "" {
+				break
+			}
+		}
+		if place == "" {
+			return nil
+		}
+		out = append(out, place)
+		i = k
+	}
+	return out
+}
+
+// placeOf returns the place of a name, empty for none.
+func placeOf(w string) string {
+	bare := strings.TrimPrefix(strings.TrimPrefix(w, "at "), "the ")
+	for _, row := range places() {
+		if w == row.place || w == strings.ReplaceAll(row.place, "_", " ") || slices.Contains(strings.Split(row.names, "|"), bare) {
+			return row.place
+		}
+	}
+	return ""
 }
 
 // bankOf reads the name of a bank: a number, a letter, a side.

@@ -18,7 +18,7 @@ func (v *view) engineKernels(h *heap, l *levels, near span, row, width []float64
 		if v.e.Ambient.Is { // both by the air that is there
 			level -= num.Log(row[library.Ambient])
 		}
-		v.together(h, l.dry.seen, near.off(x.log+level), x.variance+width[library.Level], farLevel)
+		v.atLevel(h, l.dry.seen, near.off(x.log+level), x.variance+width[library.Level], x.page)
 		h.s *= max(l.dry.v, 2*psi) * max(l.dry.v, 2*psi) // a density in bar
 	}
 	for _, k := range []struct {
@@ -64,6 +64,17 @@ func (v *view) together(h *heap, seen int, off, variance, bound float64) {
 	} else {
 		h.within(off, variance, bound)
 	}
+}
+
+// atLevel takes in how far the level of an engine lies off. Where a page says what the engine
+// reads there is little that a heavy tail could stand for: a gauge that is wrong, and a page
+// that is another engine's, have families of their own.
+func (v *view) atLevel(h *heap, seen int, off, variance float64, page bool) {
+	if v.e.Rough && page && seen >= 3 {
+		h.lighter(off, variance, farLevel)
+		return
+	}
+	v.together(h, seen, off, variance, farLevel)
 }
 
 // usualRPM is about what engines crank at, when the design's own speed is not known.
@@ -130,6 +141,10 @@ func (v *view) none(k *kind, l *levels, x expectation) float64 {
 	return meanLog(v.wholes(k, l, x)) + l.integral()
 }
 
+// givesOut is how far the readings of one engine lie apart whose battery gives out while it
+// is tested, one standard deviation (judgement).
+const givesOut = 0.1
+
 // wholes returns the logarithm of how well all readings fit each example of a whole
 // engine. Each cylinder is taken by itself: the product of a big engine's kernels is
 // beyond what a float holds.
@@ -141,6 +156,10 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		role := cylinderOf(k, row, &mean)
 		u := k.uneven[r]
 		h := emptyHeap()
+		if k.Name == SlowCranking && v.falls > 0 {
+			u.dry = max(u.dry, givesOut*givesOut)
+			h.factor(v.falls)
+		}
 		v.engineKernels(&h, l, near, row, k.widths[r], x)
 		h.factor(v.cooling(0))
 		if k.Name == NotHere {

@@ -1,6 +1,10 @@
 package reason
 
-import "crankbay/sim/num"
+import (
+	"math"
+
+	"crankbay/sim/num"
+)
 
 // What is taken for the reading of a sound engine (assumptions).
 const (
@@ -9,6 +13,11 @@ const (
 	// barPerRatio: printed standards of engines from 7 to 11 to 1 lie about 18 psi a
 	// unit of ratio, older engines under it, newer over it (ServiceDataFamilies).
 	barPerRatio = 18 * psi
+	// ratioKnown is where those pages end. A higher ratio is mostly bought with an intake that
+	// closes later, so that the pressure does not follow it: pages of engines of 12 and 13 to 1
+	// ask for 118 to about 200 psi. ratioWider is how much less sure each unit more leaves
+	// one, a logarithm (judgement).
+	ratioKnown, ratioWider = 11, 0.08
 	// usual is the middle of what sound gasoline engines read: 120 to 200 psi in trade
 	// articles, 100 for old low-ratio ones, 220 for new ones.
 	usual = 158 * psi
@@ -32,7 +41,8 @@ func (v *view) expect() expectation {
 	case e.Minimum.Is:
 		level, sd, x.page = e.Minimum.V/bar/minimumShare, 0.08, true
 	case e.Ratio.Is:
-		level, sd = e.Ratio.V*barPerRatio, 0.14
+		over := max(0, e.Ratio.V-ratioKnown)
+		level, sd = (e.Ratio.V-over)*barPerRatio, math.Sqrt(0.14*0.14+float64(ratioWider*ratioWider*over*over))
 	case e.TwoStroke:
 		level, sd = usualTwo, 0.22
 	default:

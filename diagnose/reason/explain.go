@@ -320,12 +320,14 @@ func (s *state) tell(o *Opinion, w world) {
 		}
 		o.Explanations = append(o.Explanations, Explanation{Group: group, Family: family, Cylinders: cylinders, Probability: p})
 	}
-	high := 0.0
+	high, built := 0.0, 0.0
 	if w.claim < 0 && (k.Name == Sound || k.Name == NotHere) {
 		high = s.height()
+		built = float64((1 - high) * s.v.built())
 	}
-	add(k.Group, k.Name, float64(w.p*(1-high)))
+	add(k.Group, k.Name, float64(w.p*(1-high-built)))
 	add(diagnose.FamilyAltitude, Altitude, float64(w.p*high))
+	add(diagnose.FamilyNormalByDesign, ByDesign, float64(w.p*built))
 }
 
 // blind says that a world's fault can't be seen under its state of the engine: where next
@@ -347,12 +349,6 @@ func (s *state) height() float64 {
 	if !e.Ambient.Is || s.x.air > 0.96 {
 		return 0
 	}
-	lowest := math.Inf(1)
-	for i := range s.v.cyl {
-		if d := s.v.cyl[i].dry; known(d) {
-			lowest = min(lowest, d)
-		}
-	}
 	asked, soft := 0.92*usual, 0.12
 	switch {
 	case e.Minimum.Is:
@@ -360,10 +356,36 @@ func (s *state) height() float64 {
 	case e.Standard.Is:
 		asked, soft = 0.92*e.Standard.V/bar, 0.04
 	case e.Ratio.Is:
-		asked = 0.92 * e.Ratio.V * barPerRatio
+		asked = 0.92 * min(e.Ratio.V, ratioKnown) * barPerRatio
+	}
+	return s.v.looksLow(asked, soft)
+}
+
+// looksLow returns how probably readings look too low to somebody who asks for so much.
+func (v *view) looksLow(asked, soft float64) float64 {
+	lowest := math.Inf(1)
+	for i := range v.cyl {
+		if d := v.cyl[i].dry; known(d) {
+			lowest = min(lowest, d)
+		}
 	}
 	short := (1 - lowest/asked) / soft
 	return 0.95 / (1 + num.Exp(-max(-30, min(2*short, 30))))
+}
+
+// closesLate is how probably an engine of 12 to 1 and more closes its intake late when it is
+// cranked (judgement).
+const closesLate = 0.8
+
+// built says, where a high ratio is all that is known of the design, how probably a sound
+// engine's readings look too low for it and are as its makers meant them: its ratio would
+// promise more than an intake that closes late keeps.
+func (v *view) built() float64 {
+	e := &v.e
+	if !e.Ratio.Is || e.Ratio.V <= ratioKnown || e.Standard.Is || e.Minimum.Is {
+		return 0
+	}
+	return closesLate * min(1, e.Ratio.V-ratioKnown) * v.looksLow(0.92*e.Ratio.V*barPerRatio, 0.12)
 }
 
 // cover finds what most probably lies over an explanation.

@@ -43,7 +43,7 @@ func (v *view) informed(p Priors) []Prior {
 	if v.e.Throttle == Yes {
 		scale(PlugsIn, 0.6) // whoever holds the throttle takes the plugs out
 	}
-	v.built(scale)
+	v.made(scale)
 	if v.e.Hydraulic == Yes {
 		for _, family := range []string{TightLash, BankLash, LashAll} {
 			scale(family, 0.02)
@@ -63,10 +63,10 @@ func (v *view) informed(p Priors) []Prior {
 	return out
 }
 
-// built says what layout and ratio tell of the valve gear. Opposed engines mostly have one
+// made says what layout and ratio tell of the valve gear. Opposed engines mostly have one
 // camshaft between the banks, by gear, and screws that are set by hand; so have engines of
 // one or two cylinders, or a short chain (common practice, no source).
-func (v *view) built(scale func(family string, by float64)) {
+func (v *view) made(scale func(family string, by float64)) {
 	if v.e.Layout == LayoutFlat {
 		scale(BankTiming, 0.3)
 		scale(BankLash, 2.5)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"crankbay/diagnose/library"
+	"crankbay/sim/num"
 )
 
 // A kind is a family with its examples at hand.
@@ -76,6 +77,11 @@ var byDesignWidth = func() []float64 {
 	return r
 }()
 
+// highPage is a page that asks for so much that its engine does not close late when it is
+// cranked [bar]: there is nothing that another parking place of its cam could add. The pages
+// of late-closing engines ask for 118 to 167 psi, most of them for less than this.
+const highPage = 150 * psi
+
 // byDesign makes the examples of an engine that reads low, or high, because it was made
 // so: a cam that closes late or lifts a valve to help the starter. Where the page says
 // what the engine reads it reads about that; where only its ratio is known, or nothing,
@@ -85,6 +91,9 @@ func byDesign(e expectation) (rows, widths [][]float64) {
 	low := []float64{-0.9, -0.7, -0.55, -0.45, -0.35, -0.3, -0.25, -0.2, -0.15, 0.1, 0.2}
 	if e.page {
 		low = []float64{-0.15, -0.1, -0.05, 0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3}
+		if num.Exp(e.log)/e.air > highPage {
+			low = low[:5]
+		}
 	}
 	for _, level := range low {
 		r := make([]float64, library.OfEngine.Width())

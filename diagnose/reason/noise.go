@@ -102,6 +102,22 @@ func (h *heap) light(off, variance, bound float64) {
 	h.k++
 }
 
+// lighter is within with the tails of twenty-three degrees of freedom.
+func (h *heap) lighter(off, variance, bound float64) {
+	z := off * off / variance
+	if !(z < bound) {
+		z = bound
+	}
+	if !(variance > 0) {
+		variance = 1
+	}
+	f := 1 + z/23
+	f *= f
+	h.q *= f * f
+	h.s *= variance
+	h.k++
+}
+
 // factor takes in a plain probability.
 func (h *heap) factor(p float64) { h.p *= p }
 

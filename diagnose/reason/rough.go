@@ -1,6 +1,9 @@
 package reason
 
-import "crankbay/diagnose/library"
+import (
+	"crankbay/diagnose/library"
+	"crankbay/sim/num"
+)
 
 // What a simulated engine can't know of a real one: how far an example may itself be off,
 // one standard deviation, of the healthy level (dry, wet), of first shares, of the supply
@@ -39,6 +42,7 @@ func (k *kind) roughen() {
 	if k.Scope == ScopeEngine {
 		k.seal()
 		k.alike()
+		k.flooded()
 	} else {
 		k.blurFaulty()
 	}
@@ -86,6 +90,32 @@ func (k *kind) alike() {
 	}
 }
 
+// floodedBelow is the share of its design under which an engine hardly starts, and
+// floodedGains what oil gives back on bores that were washed in the trying (judgement).
+const floodedBelow = 0.45
+
+var floodedGains = [2]float64{0.5, 1.5}
+
+// flooded adds engines whose cams are off so far that they don't start: who cranks one for
+// long has washed its bores, and they gain with oil as worn ones do. Common practice, no
+// source; the gain of readings of a few psi says little anyway.
+func (k *kind) flooded() {
+	if k.Name != TimingLate && k.Name != TimingFar {
+		return
+	}
+	for i := range k.rows {
+		if num.Exp(k.rows[i][library.Level]) > floodedBelow {
+			continue
+		}
+		for _, gain := range floodedGains {
+			r, w := append([]float64(nil), k.rows[i]...), append([]float64(nil), k.widths[i]...)
+			r[library.Gain], w[library.Gain] = gain, float64(0.4*gain*0.4*gain)
+			r[library.UnevenWet] = 0.1
+			k.rows, k.widths = append(k.rows, r), append(k.widths, w)
+		}
+	}
+}
+
 // blurFaulty widens the examples of faulty cylinders, and adds those that the model lacks.
 func (k *kind) blurFaulty() {
 	width := library.OfCylinder.Width()
@@ -112,9 +142,18 @@ func (k *kind) blurFaulty() {
 			for range 2 {
 				k.again(i, float64(x*k.rows[i][library.Dry]))
 			}
+			k.again(i, badAgain) // or wrong in another way
+			w := append([]float64(nil), k.widths[i]...)
+			w[library.Wet] = badWidth * badWidth
+			k.widths[len(k.widths)-1] = w
 		}
 	}
 }
+
+// What a set-up that leaks reads with oil, of the healthy level, and how differently: an
+// adapter that let some by lets by more the next time, or all (judgement). Oil lowers no
+// cylinder by itself.
+const badAgain, badWidth = 0.5, 0.35
 
 // again adds example i once more with another wet reading.
 func (k *kind) again(i int, wet float64) {
