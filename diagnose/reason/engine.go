@@ -162,6 +162,7 @@ func (v *view) wholes(k *kind, l *levels, x expectation) []float64 {
 		}
 		v.engineKernels(&h, l, near, row, k.widths[r], x)
 		h.factor(v.cooling(0))
+		h.factor(v.otherGauge(k.Name))
 		if k.Name == NotHere {
 			h.factor(v.misfiring())
 		}
@@ -218,10 +219,29 @@ func (v *view) under(k *kind, l *levels, x expectation) float64 {
 		h := emptyHeap()
 		v.engineKernels(&h, l, near, row, k.widths[r], x)
 		h.factor(v.evenness(l, &k.uneven[r]))
+		h.factor(v.otherGauge(k.Name))
 		sum += float64(k.weight[r] * h.value())
 		count = h.k
 	}
 	return logOf(sum/float64(len(k.rows)), count)
+}
+
+// otherGauge returns how probably another gauge reads what it does where the first read next
+// to nothing, when the first leaks or not.
+func (v *view) otherGauge(family string) float64 {
+	reads, nothing := readsAnyway, 1-readsAnyway
+	if family == GaugeLeaks {
+		reads, nothing = readsMended, 1-readsMended
+	}
+	for i := range v.cyl {
+		switch v.cyl[i].reads {
+		case Yes:
+			return reads
+		case No:
+			return nothing
+		}
+	}
+	return 1
 }
 
 // evenness returns how much rarer it is among cylinders that differ as an example's do that

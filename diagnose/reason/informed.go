@@ -78,6 +78,11 @@ func (v *view) made(scale func(family string, by float64)) {
 	if v.e.Layout == LayoutV { // mostly with lifters that set themselves
 		scale(BankLash, 0.5)
 	}
+	if len(v.cyl) == 1 { // what is on all of one is on that one
+		for _, family := range []string{RingsAll, ValvesAll, BoresDry, LashAll, CarbonAll} {
+			scale(family, 0)
+		}
+	}
 	if n := len(v.cyl); v.e.Layout == LayoutFlat || n > 0 && n <= 2 {
 		scale(TimingLate, 0.5)
 		scale(TimingFar, 0.4)

@@ -90,9 +90,9 @@ const highPage = 150 * psi
 func byDesign(e expectation) (rows, widths [][]float64) {
 	low := []float64{-0.9, -0.7, -0.55, -0.45, -0.35, -0.3, -0.25, -0.2, -0.15, 0.1, 0.2}
 	if e.page {
-		low = []float64{-0.15, -0.1, -0.05, 0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3}
+		low = []float64{-0.18, -0.14, -0.1, 0.1, 0.15, 0.2, 0.25, 0.3} // what meets its page needs no such word
 		if num.Exp(e.log)/e.air > highPage {
-			low = low[:5]
+			low = low[:3]
 		}
 	}
 	for _, level := range low {

@@ -130,7 +130,7 @@ func (s *state) headings() []heading {
 func (s *state) samples(w world) []sample {
 	k := &s.kinds[w.whole]
 	method := ""
-	if k.Name == ThrottleShut || k.Name == PlugsIn || k.Name == SlowCranking {
+	if k.Name == ThrottleShut || k.Name == PlugsIn || k.Name == SlowCranking || k.Name == GaugeLeaks {
 		method = k.Name
 	}
 	if w.claim < 0 {

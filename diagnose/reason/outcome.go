@@ -179,6 +179,13 @@ func probeRepeat(st *state, s *sample, i int) outcome {
 
 func probeSecond(st *state, s *sample, i int) outcome {
 	c := &st.v.cyl[i]
+	if known(c.dry) && c.dry <= leastRatio { // nothing to be a share of: it reads something, or nothing either
+		p := readsAnyway
+		if s.method == GaugeLeaks || s.one && s.in.has(i) {
+			p = readsMended
+		}
+		return chance(p)
+	}
 	ratio := s.engineValue(library.Second, 1)
 	if s.one && s.in.has(i) && known(c.once) {
 		ratio = st.none.dry.v / max(c.once, 3*psi)

@@ -7,6 +7,14 @@ import (
 	"crankbay/diagnose/library"
 )
 
+// leastRatio is a reading that another gauge's can be no share of, readsSomething one that
+// is not nothing [bar].
+const leastRatio, readsSomething = 5 * psi, 25 * psi
+
+// How probably another gauge reads something where the first read next to nothing: when the
+// first was to blame, and when not (judgement).
+const readsMended, readsAnyway = 0.95, 0.03
+
 const (
 	standardAtmosphere = 101325.0  // [Pa]
 	bar                = 1e5       // [Pa]
@@ -24,6 +32,7 @@ type look struct {
 	first   float64   // share of the first try
 	wet     float64   // [bar]
 	second  float64   // other gauge ÷ dry
+	reads   Answer    // whether another gauge reads anything where the first read next to nothing
 	refit   float64   // a neighbour's plug back in [bar]
 	leak    float64   // share of the supply
 	hump    float64   // of the mean
@@ -123,8 +132,13 @@ func (c Cylinder) look() look {
 		if c.First.Is && l.once > 2*psi {
 			l.first = max(0, min(c.First.V/bar/l.once, 1.5))
 		}
-		if c.Second.Is && l.dry > 5*psi {
+		switch {
+		case c.Second.Is && l.dry > leastRatio:
 			l.second = max(0, c.Second.V/bar/l.dry)
+		case c.Second.Is && c.Second.V/bar > readsSomething:
+			l.reads = Yes
+		case c.Second.Is:
+			l.reads = No
 		}
 	}
 	for _, place := range c.Heard {
