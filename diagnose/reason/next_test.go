@@ -93,3 +93,28 @@ func TestHumpsAreOfferedWhereTheyCompare(t *testing.T) {
 		assert.Equal(t, c.want, offered, "%d cylinders", len(c.dry))
 	}
 }
+
+// Where nothing at all is read, another gauge tells a leaking hose from a jumped belt, and
+// is said to.
+func TestAnotherGaugeAtZero(t *testing.T) {
+	lib := shelf(t)
+	e := engine(0, 0, 0, 0)
+	e.Rough = true
+	before := reason.Weigh(lib, e, reason.Priors{})
+	told := false
+	for _, x := range before.NextTests(everything()).Tests {
+		told = told || x.Test == "second_gauge" && x.Apart > 0.5
+	}
+	assert.True(t, told)
+	e.Cylinders[1].Second = reason.Of(148 * psi)
+	o := reason.Explain(lib, e, reason.Priors{})
+	assert.Equal(t, reason.GaugeLeaks, o.Explanations[0].Family)
+	assert.Greater(t, o.Explanations[0].Probability, 0.9)
+	spoken := false
+	for _, s := range o.Explanations[0].For {
+		spoken = spoken || s.Reading == reason.ReadSecond
+	}
+	assert.True(t, spoken, "%+v", o.Explanations[0].For)
+	e.Cylinders[1].Second = reason.Of(0)
+	assert.Less(t, groupOf(reason.Weigh(lib, e, reason.Priors{}), "method_or_gauge"), groupOf(before, "method_or_gauge")/2)
+}

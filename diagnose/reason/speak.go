@@ -140,11 +140,13 @@ func parts(e Evidence, named set) []part {
 			out = append(out, p)
 		}
 	}
+	var unnamed Cylinder // what those show that nobody named
 	others := part{says: Speaks{Reading: ReadOthers}, each: func(c *Cylinder) { c.Dry = Number{} }, but: named}
 	for i := range e.Cylinders {
 		c := &e.Cylinders[i]
 		if !named.has(i) {
 			others.present = others.present || c.Dry.Is
+			unnamed.gather(c)
 			continue
 		}
 		for _, k := range cylinderParts(c) {
@@ -153,6 +155,13 @@ func parts(e Evidence, named set) []part {
 		}
 	}
 	add(others)
+	for _, k := range cylinderParts(&unnamed) {
+		switch k.says.Reading {
+		case ReadAgain, ReadSecond, ReadRunning, ReadDead:
+			k.but, k.says.Value = named, 0
+			add(k)
+		}
+	}
 	together(e, add)
 	h := len(e.History) > 0
 	stated := e.Throttle != NotKnown || e.Plugs != NotKnown || e.Strokes != NotKnown
@@ -180,6 +189,21 @@ func parts(e Evidence, named set) []part {
 		add(part{says: Speaks{Reading: w.name, Value: w.value}, whole: w.drop, present: w.present})
 	}
 	return out
+}
+
+// gather notes what a cylinder has that is told of several together.
+func (c *Cylinder) gather(o *Cylinder) {
+	if len(o.Repeats) > 0 {
+		c.Repeats = o.Repeats
+	}
+	for _, x := range [][2]*Number{{&c.Second, &o.Second}, {&c.Idle, &o.Idle}, {&c.Snap, &o.Snap}} {
+		if x[1].Is {
+			*x[0] = *x[1]
+		}
+	}
+	if o.Dead != NotKnown {
+		c.Dead = o.Dead
+	}
 }
 
 // cylinderParts lists what is read of one cylinder and means something by itself.
