@@ -305,3 +305,44 @@ func FuzzUnpack(f *testing.F) {
 		}
 	})
 }
+
+// A code is never longer than the smallest memory of a learning platform: not that of the
+// longest recorded attempt, and not a log of all there is, over and over, until it is
+// refused.
+func TestTheLongestCode(t *testing.T) {
+	var longest attempt.File
+	fits := 0
+	all := files(t)
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		f := all[name]
+		short, err := code.Encode(f)
+		require.NoError(t, err, name)
+		fits = max(fits, len(short))
+		before, tick := longest.Actions, longest.Tick
+		longest = *f
+		longest.Actions, longest.Tick = before, tick+f.Tick
+		for _, a := range f.Actions {
+			a.Tick += tick
+			longest.Actions = append(longest.Actions, a)
+		}
+	}
+	t.Logf("longest recorded attempt: %d characters", fits)
+	assert.Less(t, fits, code.MaxLength)
+	longest.Marks = []record.Mark{{Tick: longest.Tick, Digest: 1}}
+	n := 100
+	for ; n < len(longest.Actions); n += 400 {
+		f := longest
+		f.Actions = f.Actions[:n]
+		f.Digest = f.Sum()
+		short, err := code.Encode(&f)
+		if err != nil {
+			var long *code.TooLong
+			require.ErrorAs(t, err, &long)
+			break
+		}
+		require.LessOrEqual(t, len(short), code.MaxLength)
+		fits = len(short)
+	}
+	t.Logf("%d actions of every kind are %d characters, %d are refused", n-400, fits, n)
+	assert.Less(t, n, len(longest.Actions), "the limit was reached")
+}

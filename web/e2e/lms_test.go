@@ -161,6 +161,13 @@ func TestPackageSCORM2004(t *testing.T) {
 	w.act("start-job")
 	p.waitFor(`!!document.querySelector('main.bay')`, "the Bay")
 	w.act("glasses")
+	before := p.facts()
+	p.waitFor(`JSON.parse(localStorage.getItem('platform'))?.suspend_data?.length > 20`, "something kept by the platform")
+	p.waitFor(`!(Object.keys(localStorage).filter((k) => k.startsWith('crankbay/')).forEach((k) => localStorage.removeItem(k)))`, "the device to forget")
+	p.do("reload", chromedp.Reload())
+	p.waitFor(`!!document.querySelector('main.bay')`, "the Bay, out of the platform's memory")
+	assert.Equal(t, before.Minutes, p.facts().Minutes)
+	assert.JSONEq(t, string(before.Sheet), string(p.facts().Sheet))
 	w.conclude("valve_leak", 3, "leakage")
 	w.handIn()
 	points, outOf, _ := w.graded()
@@ -329,4 +336,49 @@ func TestAssignmentLink(t *testing.T) {
 	p.do("a damaged one", chromedp.Navigate("about:blank"), chromedp.Navigate(p.base+"/#"+link[:200]))
 	p.waitFor(`document.querySelector('[role="alert"]')?.textContent.includes('cut short')`, "the sentence")
 	quiet(t, p)
+}
+
+// Where no platform answers, or one that fails at every call, the page says so in a
+// sentence, and the work stays with the student, who hands it in by hand.
+func TestPackageWithoutAPlatform(t *testing.T) {
+	for name, platform := range map[string]string{
+		"none":  ``,
+		"dead":  `window.API = new Proxy({}, { get: () => () => { throw new Error('gone'); } });`,
+		"mute":  `window.API = new Proxy({}, { get: () => () => '' });`,
+		"shuts": `window.API = { LMSInitialize: () => 'true', LMSGetValue: () => '', LMSSetValue: () => 'false', LMSCommit: () => 'false', LMSGetLastError: () => '101', LMSFinish: () => { throw new Error('gone'); } };`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			files := packed(t, lms.SCORM12)
+			s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if r.URL.Path == "/platform.js" {
+					w.Header().Set("Content-Type", "text/javascript")
+					io.WriteString(w, platform)
+					return
+				}
+				if r.URL.Path != "/" {
+					files.ServeHTTP(w, r)
+					return
+				}
+				rec := httptest.NewRecorder()
+				files.ServeHTTP(rec, r)
+				w.Header().Set("Content-Type", "text/html; charset=utf-8")
+				io.WriteString(w, strings.Replace(rec.Body.String(), "<meta name=\"viewport\"", "<script src=\"platform.js\"></script><meta name=\"viewport\"", 1))
+			}))
+			t.Cleanup(s.Close)
+			p := &page{t: t, base: s.URL}
+			p.ctx = start(t, look{noWebGL: true})
+			p.watch()
+			require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)), chromedp.Navigate(p.base+"/")))
+			p.waitFor(`!!document.querySelector('[data-act="start-job"]:not([disabled])')`, "the job")
+			w := studentAt(t, p, mouse{p})
+			w.act("start-job")
+			p.waitFor(`!!document.querySelector('main.bay')`, "the Bay")
+			w.act("glasses")
+			state := map[bool]string{true: "none", false: "failed"}[name == "none" || name == "dead"]
+			p.waitFor(`document.getElementById('lms').dataset.state === '`+state+`'`, "a word about the platform")
+			w.conclude("valve_leak", 3, "leakage")
+			w.handIn()
+			assert.Empty(t, p.handed(), "nobody has it yet")
+		})
+	}
 }

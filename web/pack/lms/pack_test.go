@@ -310,3 +310,23 @@ func TestTheManifestListsEveryFile(t *testing.T) {
 		assert.Equal(t, there, listed)
 	}
 }
+
+// The smallest memory of a platform holds every code there can be, with the word behind it
+// that its grade is known; and the page's limits are those of the coder.
+func TestEveryCodeFitsTheSmallestMemory(t *testing.T) {
+	text := ""
+	for _, name := range []string{"lms.js", "lms-scorm.js"} {
+		data, err := os.ReadFile("../../shell/app/" + name)
+		require.NoError(t, err)
+		text += string(data)
+	}
+	of := func(pattern string) string {
+		m := regexp.MustCompile(pattern).FindStringSubmatch(text)
+		require.NotNil(t, m, pattern)
+		return m[1]
+	}
+	assert.Equal(t, strconv.Itoa(code.MaxLength), of(`MOST = (\d+);`))
+	limit, err := strconv.Atoi(of(`LIMIT12 = (\d+);`))
+	require.NoError(t, err)
+	assert.LessOrEqual(t, code.MaxLength+len(" "+of(`REPORTED = '(\w+)';`)), limit)
+}

@@ -78,7 +78,7 @@ async function tokenOf(launch) {
     // a browser that keeps nothing: then it is asked for
   }
   if (kept) return kept;
-  const answer = await (await fetch(launch.fetch, { method: 'POST' })).json();
+  const answer = await (await fetch(launch.fetch, { method: 'POST', signal: AbortSignal.timeout(PATIENCE) })).json();
   if (!answer['auth-token']) throw new Error(`fetch: ${answer['error-text'] ?? 'no token'}`);
   try {
     sessionStorage.setItem(key, answer['auth-token']);
@@ -87,6 +87,8 @@ async function tokenOf(launch) {
   }
   return answer['auth-token'];
 }
+
+const PATIENCE = 30000; // ms for one answer; what is kept is sent again with the next step
 
 /** The record store of one launch. */
 class Store {
@@ -105,22 +107,33 @@ class Store {
   }
 
   async get(url, refused = []) {
-    const r = await fetch(url, { headers: this.head });
+    const r = await fetch(url, { headers: this.head, signal: AbortSignal.timeout(PATIENCE) });
     if (r.status === 404 || refused.includes(r.status)) return '';
     if (!r.ok) throw new Error(`${url.split('?')[0]}: status ${r.status}`);
     return r.text();
   }
 
   async put(url, text, type) {
-    const r = await fetch(url, { method: 'PUT', body: text, headers: { ...this.head, 'Content-Type': type } });
+    const r = await fetch(url, { method: 'PUT', body: text, headers: { ...this.head, 'Content-Type': type }, signal: AbortSignal.timeout(PATIENCE) });
     if (!r.ok) throw new Error(`${url.split('?')[0]}: status ${r.status}`);
   }
 
   async send(s, keepalive = false) {
     const r = await fetch(this.address('statements', { statementId: s.id }), {
-      method: 'PUT', body: JSON.stringify(s), headers: { ...this.head, 'Content-Type': 'application/json' }, keepalive,
+      method: 'PUT', body: JSON.stringify(s), headers: { ...this.head, 'Content-Type': 'application/json' }, keepalive, signal: AbortSignal.timeout(PATIENCE),
     });
     if (!r.ok) throw new Error(`${s.verb.display['en-US']}: status ${r.status}`);
+  }
+}
+
+/** Language and sound; a store that has trouble with them is none the worse for the rest. */
+async function likesOf(store, launch) {
+  try {
+    return JSON.parse(await store.get(
+      store.address('agents/profile', { agent: JSON.stringify(launch.actor), profileId: 'cmi5LearnerPreferences' }), [403]) || '{}') ?? {};
+  } catch (error) {
+    console.warn(error);
+    return {};
   }
 }
 
@@ -140,8 +153,7 @@ export function cmi5() {
       if (!launch) return null;
       store = new Store(launch, await tokenOf(launch));
       data = JSON.parse(await store.get(store.stateAddress('LMS.LaunchData')) || '{}');
-      const likes = JSON.parse(await store.get(
-        store.address('agents/profile', { agent: JSON.stringify(launch.actor), profileId: 'cmi5LearnerPreferences' }), [403]) || '{}');
+      const likes = await likesOf(store, launch);
       await store.send(statement(launch, data, 'initialized'));
       records = (data.launchMode ?? 'Normal') === 'Normal';
       return {

@@ -2,6 +2,7 @@
 // Its calls answer at once and take texts only.
 
 const WINDOWS = 20; // parents that are asked, at most
+const BEGUN = '103'; // SCORM 2004: already initialized, by a page that was there before
 const COMMIT = 10000; // ms between two times that the platform is asked to write down
 
 /** Looks through the windows around this one, then around the one that opened it. */
@@ -47,30 +48,59 @@ class Platform {
     this.api = findAPI(name);
     this.calls = calls;
     this.open = false;
+    this.threw = false;
     this.last = 0;
     this.later = null; // a commit that is due
   }
 
+  /** What a call answers, as text; nothing where it throws. */
   call(what, ...args) {
-    return this.api[this.calls[what]](...args);
+    try {
+      return String(this.api[this.calls[what]](...args) ?? '');
+    } catch (error) {
+      console.warn(error);
+      this.threw = true;
+      return '';
+    }
+  }
+
+  /** Whether no call went wrong, as far as the platform says anything about it. */
+  isFine() {
+    return ['0', ''].includes(this.call('error'));
   }
 
   initialize() {
-    if (!this.api || String(this.call('initialize', '')) !== 'true') return false;
-    this.open = true;
-    return true;
+    if (!this.api) return false;
+    const said = this.call('initialize', '');
+    this.open = !this.threw && (said === 'true' || (said === '' ? this.isFine() : this.call('error') === BEGUN));
+    return this.open;
   }
 
   get(name) {
     const value = this.call('get', name);
-    return String(this.call('error')) === '0' ? String(value ?? '') : '';
+    return this.isFine() ? value : '';
   }
 
   /** Sets a value; what a platform need not know may fail. */
   set(name, value, needed = true) {
-    const ok = String(this.call('set', name, String(value))) === 'true';
+    const said = this.call('set', name, String(value));
+    const ok = said === 'true' || (said === '' && this.get(name) === String(value)); // who says nothing is asked
     if (!ok && needed) throw new Error(`${name}: error ${this.call('error')}`);
     return ok;
+  }
+
+  /** Tells something that a platform may refuse to hear. */
+  tell(name, value) {
+    this.set(name, value, false);
+    this.tryCommit();
+  }
+
+  tryCommit() {
+    try {
+      this.commit(true);
+    } catch (error) {
+      console.warn(error); // it has what it took before
+    }
   }
 
   /** Has the platform write down what it was told: now, or before long. */
@@ -90,7 +120,8 @@ class Platform {
     clearTimeout(this.later);
     this.later = null;
     this.last = Date.now();
-    if (String(this.call('commit', '')) !== 'true') throw new Error(`commit: error ${this.call('error')}`);
+    const said = this.call('commit', '');
+    if (said !== 'true' && !(said === '' && this.isFine())) throw new Error(`commit: error ${this.call('error')}`);
   }
 
   terminate() {
@@ -121,6 +152,22 @@ export function verdict(barred, scaled, mark) {
   return { won: !barred && scaled >= mark, tell: !barred || scaled < mark };
 }
 
+/** The mark of a platform as a share, or that of the package where it says none that makes sense. */
+function markOf(text, full, mark) {
+  const n = Number(text);
+  return text.trim() !== '' && n >= 0 && n <= full ? n / full : mark;
+}
+
+/** Says good-bye whatever the platform answers. */
+function finish(p, names, time, exit) {
+  if (names) {
+    p.set(names.time, time, false);
+    p.set(names.exit, exit, false);
+  }
+  p.tryCommit();
+  p.terminate();
+}
+
 function keepWithin(p, limit) {
   return (code) => {
     if (code.length > limit) throw new Error(`suspend_data: ${code.length} characters, at most ${limit}`);
@@ -139,8 +186,7 @@ export function scorm12() {
       const mode = p.get('cmi.core.lesson_mode');
       records = mode !== 'browse' && mode !== 'review';
       if (records && ['not attempted', 'browsed', ''].includes(p.get('cmi.core.lesson_status'))) {
-        p.set('cmi.core.lesson_status', 'incomplete');
-        p.commit(true);
+        p.tell('cmi.core.lesson_status', 'incomplete');
       }
       const audio = Number(p.get('cmi.student_preference.audio'));
       return {
@@ -151,7 +197,7 @@ export function scorm12() {
     save: keepWithin(p, LIMIT12),
     report: ({ barred, scaled, mark }) => {
       const theirs = p.get('cmi.student_data.mastery_score');
-      const { won, tell } = verdict(barred, scaled, theirs === '' ? mark : Number(theirs) / 100);
+      const { won, tell } = verdict(barred, scaled, markOf(theirs, 100, mark));
       if (tell) {
         p.set('cmi.core.score.min', '0', false);
         p.set('cmi.core.score.max', '100', false);
@@ -161,16 +207,7 @@ export function scorm12() {
       p.commit(true);
     },
     end: ({ seconds, finished }) => {
-      if (!p.open) return;
-      if (records) {
-        p.set('cmi.core.session_time', clock(seconds), false);
-        p.set('cmi.core.exit', finished ? '' : 'suspend', false);
-      }
-      try {
-        p.commit(true);
-      } finally {
-        p.terminate();
-      }
+      if (p.open) finish(p, records && { time: 'cmi.core.session_time', exit: 'cmi.core.exit' }, clock(seconds), finished ? '' : 'suspend');
     },
   };
 }
@@ -184,8 +221,7 @@ export function scorm2004() {
       if (!p.initialize()) return null;
       records = (p.get('cmi.mode') || 'normal') === 'normal';
       if (records && p.get('cmi.completion_status') !== 'completed') {
-        p.set('cmi.completion_status', 'incomplete');
-        p.commit(true);
+        p.tell('cmi.completion_status', 'incomplete');
       }
       return {
         records, who: sayName(p.get('cmi.learner_name')), language: p.get('cmi.learner_preference.language'),
@@ -195,7 +231,7 @@ export function scorm2004() {
     save: keepWithin(p, LIMIT2004),
     report: ({ barred, scaled, mark }) => {
       const theirs = p.get('cmi.scaled_passing_score');
-      const { won, tell } = verdict(barred, scaled, theirs === '' ? mark : Number(theirs));
+      const { won, tell } = verdict(barred, scaled, markOf(theirs, 1, mark));
       if (tell) {
         p.set('cmi.score.min', '0', false);
         p.set('cmi.score.max', '100', false);
@@ -207,16 +243,7 @@ export function scorm2004() {
       p.commit(true);
     },
     end: ({ seconds, finished }) => {
-      if (!p.open) return;
-      if (records) {
-        p.set('cmi.session_time', duration(seconds), false);
-        p.set('cmi.exit', finished ? 'normal' : 'suspend', false);
-      }
-      try {
-        p.commit(true);
-      } finally {
-        p.terminate();
-      }
+      if (p.open) finish(p, records && { time: 'cmi.session_time', exit: 'cmi.exit' }, duration(seconds), finished ? 'normal' : 'suspend');
     },
   };
 }

@@ -16,6 +16,7 @@ import { adapterFor } from './lms-adapters.js';
 export const MOST = 3500;
 
 const REPORTED = 'reported'; // stands behind the code of an attempt whose grade the platform has
+const PATIENCE = 30000; // ms that a platform may take to answer
 const NO_CODE = '-'; // stands for an attempt that became too long for a code
 
 let platform = null; // what begin() answered, null when nobody answers
@@ -42,10 +43,11 @@ hooks.started = async () => {
   const box = await (await fetch('package.json')).json();
   adapter = adapterFor(box.format);
   mark = box.pass;
+  say('lms.wait');
   try {
-    platform = await adapter.begin(box);
+    platform = await within(PATIENCE, adapter.begin(box));
   } catch (error) {
-    console.error(error);
+    console.warn(error);
   }
   await app.takeJob(platform?.link || box.link);
   const { job } = app.state;
@@ -58,6 +60,13 @@ hooks.started = async () => {
   if (platform?.suspended && job) await goOn(platform.suspended, job);
 };
 
+/** What a promise gives, if it does within so many milliseconds. */
+function within(ms, promise) {
+  let timer;
+  const late = new Promise((_, reject) => { timer = setTimeout(() => reject(new Error('no answer')), ms); });
+  return Promise.race([promise, late]).finally(() => clearTimeout(timer));
+}
+
 /** The way back to where the page was launched from. */
 function addReturn(url) {
   const link = document.createElement('a');
@@ -67,12 +76,18 @@ function addReturn(url) {
   link.addEventListener('click', async (event) => {
     event.preventDefault();
     await leave();
-    location.assign(url);
+    location.assign(url); // whatever the platform made of it
   });
   line.after(link);
 }
 
-const leave = () => adapter?.end({ seconds: Math.round((Date.now() - since) / 1000), finished: done });
+async function leave() {
+  try {
+    await within(PATIENCE, adapter?.end({ seconds: Math.round((Date.now() - since) / 1000), finished: done }));
+  } catch (error) {
+    console.warn(error);
+  }
+}
 
 /** Language and sound as the platform knows them. */
 async function likings(p) {

@@ -131,6 +131,54 @@ test('SCORM: looking around records nothing, and without a platform there is non
   assert.equal(scorm.findAPI('API'), null);
 });
 
+/** A platform of few words: it keeps what `keeps` names and answers with empty texts. */
+function quiet(kind, keeps = () => true) {
+  const kept = {};
+  const names = kind === 'API' ? ['LMSInitialize', 'LMSGetValue', 'LMSSetValue', 'LMSCommit', 'LMSFinish', 'LMSGetLastError'] : ['Initialize', 'GetValue', 'SetValue', 'Commit', 'Terminate', 'GetLastError'];
+  const [, get, set, , end] = names;
+  const api = Object.fromEntries(names.map((name) => [name, () => '']));
+  Object.assign(api, { [get]: (name) => kept[name], [set]: (name, value) => { if (keeps(name)) kept[name] = value; return ''; }, [end]: () => { throw new Error('no longer there'); } });
+  const top = { [kind]: api };
+  top.parent = top;
+  globalThis.parent = { parent: top };
+  return kept;
+}
+
+test('SCORM: a platform that answers with empty texts and throws at the end is believed what it keeps', { skip }, (context) => {
+  context.mock.method(console, 'warn', () => {});
+  for (const [kind, make, data, status, score] of [['API', scorm.scorm12, 'cmi.suspend_data', 'cmi.core.lesson_status', 'cmi.core.score.raw'], ['API_1484_11', scorm.scorm2004, 'cmi.suspend_data', 'cmi.success_status', 'cmi.score.raw']]) {
+    const kept = quiet(kind);
+    kept[data] = 'CB1.before';
+    const a = make();
+    const got = a.begin();
+    assert.deepEqual([got.records, got.suspended, got.who, got.language], [true, 'CB1.before', '', '']);
+    a.save('CB1.abc');
+    assert.equal(kept[data], 'CB1.abc');
+    a.report(done);
+    assert.deepEqual([kept[status], kept[score]], ['passed', '81.3'], 'no mark of theirs: that of the package');
+    a.end({ seconds: 1, finished: true }); // throws nothing
+    for (const nonsense of [' ', 'n/a', '-1', '250']) {
+      const odd = quiet(kind);
+      Object.assign(odd, { 'cmi.student_data.mastery_score': nonsense, 'cmi.scaled_passing_score': nonsense });
+      const b = make();
+      b.begin();
+      b.report({ ...done, scaled: 0.2 });
+      assert.equal(odd[status], 'failed', `a mark of "${nonsense}" is none`);
+    }
+    quiet(kind, () => false);
+    const c = make();
+    assert.equal(c.begin().suspended, '');
+    assert.throws(() => c.save('CB1.abc'), /suspend_data/, 'who keeps nothing is not said to');
+    assert.throws(() => c.report(done));
+    const thrower = quiet(kind);
+    globalThis.parent.parent[kind] = new Proxy({}, { get: () => () => { throw new Error('gone'); } });
+    const d = make();
+    assert.equal(d.begin(), null, 'who does not even begin is no platform');
+    d.end({ seconds: 1, finished: false });
+    assert.deepEqual(thrower, {});
+  }
+});
+
 const actor = { objectType: 'Agent', name: 'Ana', account: { homePage: 'https://school.example', name: '17' } };
 const launch = {
   endpoint: 'https://records.example/xapi/', fetch: 'https://school.example/fetch?k=1', actor: JSON.stringify(actor),
@@ -242,4 +290,16 @@ test('cmi5: a page that is loaded again, one to look around, and none', { skip }
   assert.equal(await cmi5().begin(), null);
   assert.equal(launchOf(''), null);
   assert.equal(statement({ registration: 'r', activityId: 'a', actor }, {}, 'initialized').context.contextActivities.category.length, 1);
+});
+
+test('cmi5: preferences that can\'t be read take nothing else with them', { skip }, async (context) => {
+  context.mock.method(console, 'warn', () => {});
+  const store = recordStore(data);
+  globalThis.location.search = `?${new URLSearchParams(launch)}`;
+  const { fetch } = globalThis;
+  globalThis.fetch = (url, more) => (url.includes('agents/profile') ? { ok: false, status: 500, text: async () => 'oops' } : fetch(url, more));
+  const a = cmi5();
+  const got = await a.begin();
+  assert.deepEqual([got.records, got.language, got.audio], [true, '', '']);
+  assert.equal(store.statements.length, 1);
 });

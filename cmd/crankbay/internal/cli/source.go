@@ -71,6 +71,9 @@ func load(arg string) (*scenarios.Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
+	if classFile.Match(data) {
+		return nil, fmt.Errorf("%s: a class file, no scenario; 'crankbay open LINK' gives the engine of one student", arg)
+	}
 	s, err := scenarios.Decode(data)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %s", arg, plain(err))
