@@ -130,3 +130,9 @@ test('a class file that is older than what is kept does not take its place', asy
   for (const last of ['Late', 'Later', 'Late']) await openClass(page, text(2, 'Ana', last));
   assert.equal(keptClasses().length, 2);
 });
+
+test('no cell of a table is a formula, by the list that the command line is held to', async () => {
+  const { inert } = await import(new URL('format.js', app));
+  const cells = JSON.parse(readFileSync(new URL('../../../testdata/vectors/cells.json', import.meta.url), 'utf8'));
+  for (const [cell, safe] of cells) assert.equal(inert(cell), safe, JSON.stringify(cell));
+});
