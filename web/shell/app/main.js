@@ -144,13 +144,13 @@ function mute(on) {
   app.bench.mute(on);
 }
 
-/** One setting for screen and paper. The gauge follows; it can still be chosen by itself afterwards. */
 /** The needle as a tone; whoever wants to hear it wants sound. */
 function hearNeedle(on) {
   if (on && state.muted) mute(false);
   prefer('tone', on);
 }
 
+/** One setting for screen and paper. The gauge follows; it can still be chosen by itself afterwards. */
 function measureIn(system) {
   useSystem(system);
   if ((system === 'us') !== (state.unit === 'psi')) prefer('unit', system === 'us' ? 'psi' : 'kPa');

@@ -2,6 +2,7 @@
 // and deflated files are read; what is encrypted or packed otherwise comes back empty.
 
 const MOST_FILES = 5000;
+const MOST_IN_ALL = 256 << 20; // bytes unpacked: some hundred times a large class
 
 /** Whether bytes begin as an archive does. */
 export const isZip = (bytes) => bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 3 && bytes[3] === 4;
@@ -10,15 +11,18 @@ export const isZip = (bytes) => bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[
  * The files of an archive, in its order.
  * @param {Uint8Array} bytes
  * @param {number} most bytes of one file; a longer one comes back empty
+ * @param {number} [inAll] bytes of all files together; what comes after them comes back empty
  * @returns {Promise<{name:string, bytes:Uint8Array}[]>} none when it is damaged
  */
-export async function unzip(bytes, most) {
+export async function unzip(bytes, most, inAll = MOST_IN_ALL) {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const files = [];
   try {
     for (const entry of entries(view, bytes)) {
       if (entry.name.endsWith('/') || entry.name.split('/').some((part) => part.startsWith('.') || part === '__MACOSX')) continue;
-      files.push({ name: entry.name, bytes: entry.size > most ? new Uint8Array() : await content(view, bytes, entry) });
+      const got = entry.size > Math.min(most, inAll) ? new Uint8Array() : await content(view, bytes, entry);
+      inAll -= got.length;
+      files.push({ name: entry.name, bytes: got });
     }
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
@@ -47,9 +51,8 @@ function entries(view, bytes) {
 async function content(view, bytes, { isSecret, method, packed, size, offset }) {
   if (isSecret || (method !== 0 && method !== 8)) return new Uint8Array();
   const from = offset + 30 + view.getUint16(offset + 26, true) + view.getUint16(offset + 28, true);
-  const raw = bytes.slice(from, from + packed);
-  if (method === 0) return raw;
-  return inflated(raw, size);
+  if (method === 0) return packed === size ? bytes.slice(from, from + size) : new Uint8Array();
+  return inflated(bytes.subarray(from, from + packed), size);
 }
 
 /** Never more than the directory says, whatever is packed. */
