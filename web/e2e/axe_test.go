@@ -64,7 +64,7 @@ func (p *page) axe(src string) finding {
 
 // uncovered leaves out what is too small only because a part that sticks covers some of
 // it where the page happens to be scrolled to: its size is that of the whole (WCAG 2.2,
-// 2.5.8), which TestNothingToPressIsTiny measures, and with the focus it is in sight.
+// 2.5.8), which TestEverySight measures, and with the focus it is in sight.
 func uncovered(all []violation) []violation {
 	var rest []violation
 	for _, v := range all {

@@ -18,6 +18,7 @@ import (
 // refuses a session whose marks it does not meet to the last bit. A mark is
 // taken at every action and every simulated second.
 func TestSameBitsInChromium(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	p.waitFor(`globalThis.crankbay && typeof crankbay.resume === 'function'`, "the core")
 	list := scenarios.Catalogue()

@@ -14,6 +14,7 @@ const breaks = `(crankbay.act = () => { throw new Error('broken on purpose'); },
 // A core that breaks down is rebuilt from the last saved moment, and the student
 // is told. If even that breaks, the page goes back to the Yard and works there.
 func TestBreakdownOfTheCore(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	w := studentAt(t, p, mouse{p})
 	w.begin("grade")

@@ -46,6 +46,7 @@ func (p *page) sized(file string) (pages []string, size string) {
 // names: four slips to a page and nothing cut on any, every student's line among the
 // answers, on the paper, in the language and in the unit asked for.
 func TestClassPapersOfTheCommandLine(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	program := filepath.Join(dir, "crankbay")
 	said, err := exec.Command("go", "build", "-buildvcs=false", "-o", program, "crankbay/cmd/crankbay").CombinedOutput()

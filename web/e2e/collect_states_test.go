@@ -4,10 +4,12 @@ package e2e
 
 import (
 	"archive/zip"
+	"bytes"
 	"encoding/base64"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,6 +32,7 @@ func filled(t *testing.T, query string) (*page, *room) {
 // The accessibility checker finds nothing in any state of Collect, light or dark, in
 // either language.
 func TestCollectAccessible(t *testing.T) {
+	t.Parallel()
 	src := axeSource(t)
 	r := roomOf(t)
 	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
@@ -63,6 +66,7 @@ func TestCollectAccessible(t *testing.T) {
 
 // All of Collect by keyboard: paste, sort, open a row, decide on it, close it.
 func TestCollectByKeyboard(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	p := open(t, look{noWebGL: true}, "lang=en")
 	k := keyboard{p}
@@ -114,6 +118,7 @@ func TestCollectByKeyboard(t *testing.T) {
 
 // Much work can be watched and stopped, and goes on where it was.
 func TestCollectStopsAndGoesOn(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.toCollect()
@@ -136,6 +141,7 @@ func TestCollectStopsAndGoesOn(t *testing.T) {
 // With names hidden no name of a student stands anywhere on the screen, nor the name of
 // a file, which may hold one.
 func TestCollectHidesNames(t *testing.T) {
+	t.Parallel()
 	p, r := filled(t, "lang=en")
 	mouse{p}.press(css("act", "desk-hidden"))
 	p.waitFor(`document.querySelector('.collect-table tbody th button').textContent.startsWith('Student')`, "numbers")
@@ -151,6 +157,7 @@ func TestCollectHidesNames(t *testing.T) {
 
 // A saved mail gives up what hangs on it, however it was packed.
 func TestCollectReadsMails(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	file := base64.StdEncoding.EncodeToString([]byte(encoded(t, r.work(t, 0, r.who(0), careless))))
 	var lines []string
@@ -171,6 +178,7 @@ func TestCollectReadsMails(t *testing.T) {
 // Class sheet and reports on paper: the sheet of thirty on one page, a page for each
 // report, on either paper, in either language, whatever a row says.
 func TestCollectOnPaper(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.toCollect()
@@ -231,6 +239,7 @@ func archived(t *testing.T, files map[string]string) string {
 // A folder and an archive come in with their folders, without what systems leave behind;
 // a damaged archive is named.
 func TestCollectTakesFoldersAndArchives(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	dir := t.TempDir()
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "week 3"), 0o755))
@@ -255,4 +264,35 @@ func TestCollectTakesFoldersAndArchives(t *testing.T) {
 	p.handedTo("collect-files", append(cut, whole))
 	assert.Equal(t, []string{"ok", "ok", "unreadable"}, []string{p.status(r.who(1)), p.status(r.who(2)), p.status("no name")})
 	assert.Equal(t, 4, eval[int](p, `document.querySelectorAll('.collect-table tbody tr').length`))
+}
+
+// An archive that unpacks to more than any class hands in takes no more memory than
+// that: the directory may list one packed file many times, or lie about its length.
+func TestArchiveThatSwells(t *testing.T) {
+	t.Parallel()
+	data, err := os.ReadFile(archived(t, map[string]string{"a.json": strings.Repeat("0", 1000)}))
+	require.NoError(t, err)
+	at := bytes.Index(data, []byte("PK\x01\x02")) // the directory, with one entry
+	end := bytes.Index(data, []byte("PK\x05\x06"))
+	entry := data[at:end]
+	many := slices.Concat(data[:at], bytes.Repeat(entry, 50), data[end:])
+	tail := many[len(many)-22:]
+	tail[8], tail[10] = 50, 50
+	lying := slices.Clone(data)
+	copy(lying[at+24:], []byte{10, 0, 0, 0}) // says ten bytes, holds a thousand
+	stored, err := os.ReadFile(archived(t, map[string]string{"a.txt": strings.Repeat("0", 1000)}))
+	require.NoError(t, err)
+	copy(stored[bytes.Index(stored, []byte("PK\x01\x02"))+24:], []byte{10, 0, 0, 0})
+	p := open(t, look{noWebGL: true}, "")
+	lengths := func(zip []byte) []int {
+		return eval[[]int](p, fmt.Sprintf(`import('./app/office-collect-zip.js').then(async ({unzip}) =>
+			(await unzip(Uint8Array.from(atob(%q), (c) => c.charCodeAt(0)), 4096, 3500)).map((f) => f.bytes.length))`, base64.StdEncoding.EncodeToString(zip)))
+	}
+	assert.Equal(t, []int{1000}, lengths(data))
+	got := lengths(many)
+	assert.Len(t, got, 50, "every file is named")
+	assert.Equal(t, []int{1000, 1000, 1000, 0, 0}, got[:5])
+	assert.Equal(t, 0, slices.Max(got[3:]))
+	assert.Equal(t, []int{0}, lengths(lying))
+	assert.Equal(t, []int{0}, lengths(stored))
 }

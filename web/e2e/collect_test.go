@@ -173,6 +173,7 @@ func (p *page) status(who string) string {
 // A class hands in by file, code, table and sealed code; whatever is wrong with one is
 // named, and where it was changed.
 func TestCollectNamesWhatEveryHandInIs(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.toCollect()
@@ -228,6 +229,7 @@ func TestCollectScreens(t *testing.T) {
 // Engines of a class set are held against the class of this device that has their
 // students, without being told; where there is none, it is said what is missing.
 func TestCollectFindsItsClass(t *testing.T) {
+	t.Parallel()
 	r := roomOf(t)
 	in := map[string]string{}
 	for i := range 3 {

@@ -21,6 +21,7 @@ import (
 // written down, the sheet handed in, and the downloaded file replayed by the command
 // line to the same grade.
 func TestEveryConfirmingTestWithTheKeyboard(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	for _, c := range []struct {
 		test   string
@@ -419,6 +420,7 @@ func (w *student) wetBesideHealthy() {
 // Where humps lie on each other the page says so, asks for no percents, and still names
 // the one that towers; where an engine fires unevenly it says which to compare.
 func TestAStripThatCantCompare(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	at := func(id string) *student {
 		p.visit("lang=en")

@@ -50,6 +50,7 @@ func (p *page) handedIn(id, work string) {
 
 // What the page says a mistake cost is what the native computation says.
 func TestDebriefTellsWhatMistakesCost(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.handedIn(faulty, hasty)
 	data, err := os.ReadFile(attemptAt(t, faulty, "grade", hasty))
@@ -80,6 +81,7 @@ func TestDebriefTellsWhatMistakesCost(t *testing.T) {
 
 // One cylinder is turned by the keys of the keyboard, and what is said follows.
 func TestCrankTurnedByHandInTheDebrief(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.handedIn(faulty, hasty)
 	facts := func() string { return p.text(".look-facts") }
@@ -103,6 +105,7 @@ func TestCrankTurnedByHandInTheDebrief(t *testing.T) {
 // The page works on while the desk computes: its clock goes on ticking all the time. How
 // late a tick is depends on what else the machine does, so they are counted.
 func TestDebriefNeverBlocks(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	eval[bool](p, `(() => {
 		globalThis.ticks = 0;
@@ -118,25 +121,6 @@ func TestDebriefNeverBlocks(t *testing.T) {
 	t.Logf("%d ticks while the desk worked", n)
 	assert.Greater(t, n, 40, "a page that waits for the desk ticks once or twice")
 	quiet(t, p)
-}
-
-// Everything in both languages, and nothing for the accessibility checker to find with
-// all of it unfolded.
-func TestDebriefAccessible(t *testing.T) {
-	src := axeSource(t)
-	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
-		p := open(t, l, "lang=en")
-		p.dress(l)
-		p.handedIn(faulty, hasty)
-		eval[bool](p, `(document.querySelectorAll('.debrief details').forEach((d) => { d.open = true; }), true)`)
-		p.accessible(src, "Debrief, unfolded")
-		mouse{p}.press(css("act", "language"))
-		p.waitFor(`document.documentElement.lang === 'es'`, "Spanish")
-		p.accessible(src, "Debrief in Spanish")
-		assert.NotRegexp(t, `\b(mistake|effect|shown|path|debrief)\.[a-z_.]+`, p.text("main"), "a key without a text")
-		assert.LessOrEqual(t, eval[float64](p, `document.documentElement.scrollWidth`), float64(l.width), "no scrolling sideways")
-		quiet(t, p)
-	}
 }
 
 // formatPSI writes a pressure the way the page does.

@@ -101,6 +101,7 @@ func (p *page) code() string {
 // on their own engines and hand in by file, by code and by sealed code, and three
 // hand-ins that aren't what they seem: forged, swapped, made by an older model.
 func TestClassFromComposeToGradebook(t *testing.T) {
+	t.Parallel()
 	desk := open(t, look{noWebGL: true}, "lang=en")
 	desk.toCollect()
 	mouse{desk}.press(".collect-with summary")

@@ -59,6 +59,7 @@ func (p *page) handInAtOnce() {
 // The second program comes when the Debrief asks for it and not before, wherever
 // the site lies, and runs in a Worker.
 func TestGradedInAWorker(t *testing.T) {
+	t.Parallel()
 	h := &host{}
 	p := open(t, look{noWebGL: true, folder: "/a/folder", gate: h.gate}, "lang=en")
 	assert.False(t, h.served("desk-worker.js") || h.served("desk.wasm.gz"), "nobody has asked yet")
@@ -73,6 +74,7 @@ func TestGradedInAWorker(t *testing.T) {
 
 // Where Workers are denied it runs in the page.
 func TestGradedWithoutWorkers(t *testing.T) {
+	t.Parallel()
 	h := &host{}
 	p := open(t, look{noWebGL: true, gate: h.gate}, "lang=en")
 	eval[bool](p, `(globalThis.Worker = class { constructor() { throw new DOMException('denied', 'SecurityError'); } }, true)`)
@@ -88,6 +90,7 @@ func TestGradedWithoutWorkers(t *testing.T) {
 // A program that crashes over a question says so instead of leaving it, and all later
 // ones, without an answer; the next question starts another.
 func TestProgramThatCrashesOverAQuestion(t *testing.T) {
+	t.Parallel()
 	for _, where := range []string{"page", "Worker"} {
 		t.Run(where, func(t *testing.T) {
 			p := open(t, look{noWebGL: true}, "lang=en")
@@ -114,6 +117,7 @@ func TestProgramThatCrashesOverAQuestion(t *testing.T) {
 
 // A Worker whose script doesn't come is one that there isn't.
 func TestGradedWithoutTheWorkersScript(t *testing.T) {
+	t.Parallel()
 	h, script := &host{}, "desk-worker.js"
 	h.refuse.Store(&script)
 	p := open(t, look{noWebGL: true, gate: h.gate}, "lang=en")
@@ -125,6 +129,7 @@ func TestGradedWithoutTheWorkersScript(t *testing.T) {
 // A program that doesn't arrive is said, the attempt can be downloaded and is kept
 // on the device, and another try works once it is there.
 func TestGradeThatDoesNotArrive(t *testing.T) {
+	t.Parallel()
 	h, program := &host{}, "desk.wasm"
 	h.refuse.Store(&program)
 	p := open(t, look{noWebGL: true, gate: h.gate}, "lang=en")

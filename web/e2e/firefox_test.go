@@ -11,6 +11,7 @@ import (
 // The whole assessed test with the keyboard alone in another browser, without
 // WebGL there: the same grade comes from the command line.
 func TestWholeWithKeyboardInFirefox(t *testing.T) {
+	t.Parallel()
 	p := openFox(t, "lang=en")
 	w := studentAt(t, p, keyboard{p})
 	w.begin("grade")

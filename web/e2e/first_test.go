@@ -121,6 +121,7 @@ func (v *visitor) think(key string) {
 // Somebody who comes for the first time, on a phone and with nothing but the page,
 // finishes a healthy engine with reasons and passes.
 func TestFirstFiveMinutes(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{width: 390, height: 844, noWebGL: true}, "lang=en")
 	v := &visitor{student: studentAt(t, p, mouse{p})}
 	v.act("first")

@@ -33,6 +33,7 @@ type focused struct {
 // Wherever Tab leads, what has the focus is never wholly hidden: not under what sticks
 // to the top, not under the bar at the bottom, not under a notice (WCAG 2.4.11).
 func TestFocusIsNeverHidden(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844}, {width: 360, height: 640}} {
 		for _, s := range sights {
@@ -74,17 +75,3 @@ const tiny = `[...document.querySelectorAll('button, summary, select, input, a[h
 	.map((e) => [e, (e.matches('input[type=checkbox], input[type=radio], input[type=file]') ? e.closest('label') ?? e : e).getBoundingClientRect()])
 	.filter(([e, r]) => r.width > 0 && (r.height < 24 || r.width < 24))
 	.map(([e, r]) => e.outerHTML.slice(0, 120) + ' ' + Math.round(r.width) + 'x' + Math.round(r.height))`
-
-// Nothing to press is smaller than 24 by 24 pixels, in any place and state, on a phone.
-func TestNothingToPressIsTiny(t *testing.T) {
-	p := open(t, look{noWebGL: true}, "")
-	for _, s := range sights {
-		t.Run(s.name, func(t *testing.T) {
-			p.t = t
-			p.dress(look{width: 390, height: 844})
-			p.sight(s, "lang=en")
-			assert.Empty(t, eval[[]string](p, tiny))
-		})
-	}
-	p.t = t
-}

@@ -25,6 +25,7 @@ func (p *page) guidePage() {
 // accessibility checker in both languages, light and dark, and fits the narrowest
 // window.
 func TestGuidePage(t *testing.T) {
+	t.Parallel()
 	src := axeSource(t)
 	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
 		t.Run(fmt.Sprintf("%dx%d", l.width, l.height), func(t *testing.T) {
@@ -81,6 +82,7 @@ var papers = map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}}
 // The guide on paper: each lesson, the sheet for few devices and the table of tags
 // begin a page and end on it, nothing is cut, and the text can be taken out again.
 func TestGuideOnPaper(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "lang=en")
 	for lang, heads := range map[string][][2]string{
 		"en": {{"A lesson of 45 minutes", "43–45"}, {"A lesson of 90 minutes", "84–90"}, {"A class with few devices", "knows the card"}, {"Your own task tags", "wet test"}},

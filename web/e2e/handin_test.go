@@ -49,6 +49,7 @@ func decoded(t *testing.T, text string) *attempt.File {
 // Work that nobody has got yet is in sight in the Debrief and in the Yard, and the page
 // asks before it is closed over it; a file or a code ends that.
 func TestHandInStaysInSight(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.assigned("")
 	assert.Empty(t, p.handed())
@@ -94,6 +95,7 @@ func TestHandInStaysInSight(t *testing.T) {
 
 // Practice is nobody's to wait for.
 func TestPracticeIsNotOwed(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.openFile(attemptAt(t, faulty, "alone", prepared))
 	mouse{p}.press(css("act", "hand-in"))
@@ -108,6 +110,7 @@ func TestPracticeIsNotOwed(t *testing.T) {
 // A hand-in is sealed to the key that the link carries; who hands in may leave the seal
 // off, and keeps an open copy. What seals is fetched then and not before.
 func TestSealedHandIn(t *testing.T) {
+	t.Parallel()
 	key, err := seal.NewKey()
 	require.NoError(t, err)
 	h := &host{}

@@ -4,7 +4,6 @@ package e2e
 
 import (
 	"encoding/json"
-	"fmt"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -113,6 +112,7 @@ const cut = `(() => {
 // In a language 40 % longer than Spanish nothing is cut off and nothing scrolls
 // sideways, in any place and state, from the smallest phone to a laptop.
 func TestLongerLanguageFits(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true, gate: pseudoHost}, "lang=es")
 	require.Contains(t, p.text("h1"), "Moótoóreés", "the longer texts are there")
 	for _, s := range sights {
@@ -128,26 +128,6 @@ func TestLongerLanguageFits(t *testing.T) {
 				assert.Empty(t, eval[[]string](p, cut), "%s at %d px", s.name, width)
 			}
 		})
-	}
-	p.t = t
-}
-
-// The same of both languages as they are, on the smallest phone and with text set
-// twice as large.
-func TestBothLanguagesFit(t *testing.T) {
-	p := open(t, look{noWebGL: true}, "")
-	for _, s := range sights {
-		for _, lang := range []string{"en", "es"} {
-			t.Run(s.name+"/"+lang, func(t *testing.T) {
-				p.t = t
-				p.dress(look{width: 1280, height: 800})
-				p.sight(s, "lang="+lang)
-				for _, width := range []int64{320, 640} { // 1280 px at 400 % and at 200 %
-					p.dress(look{width: width, height: 640})
-					assert.Empty(t, eval[[]string](p, cut), fmt.Sprint(width))
-				}
-			})
-		}
 	}
 	p.t = t
 }

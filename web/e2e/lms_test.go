@@ -105,6 +105,7 @@ func onPlatform(t *testing.T, format string) *page {
 // A test in a SCORM 1.2 package: suspended in the middle, taken up from the platform's
 // memory alone, handed in, and reported.
 func TestPackageSCORM12(t *testing.T) {
+	t.Parallel()
 	p := onPlatform(t, lms.SCORM12)
 	assert.Zero(t, eval[int](p, `document.querySelectorAll('[data-act="open"]').length`), "one job and no catalogue")
 	w := studentAt(t, p, mouse{p})
@@ -156,6 +157,7 @@ func TestPackageSCORM12(t *testing.T) {
 
 // The same by SCORM 2004, in short.
 func TestPackageSCORM2004(t *testing.T) {
+	t.Parallel()
 	p := onPlatform(t, lms.SCORM2004)
 	w := studentAt(t, p, mouse{p})
 	w.act("start-job")
@@ -259,6 +261,7 @@ func launched(t *testing.T, home string, store *records) *page {
 // A cmi5 package speaks to the record store it was launched with and to nobody else,
 // and takes language and sound from it.
 func TestPackageCMI5(t *testing.T) {
+	t.Parallel()
 	home := ""
 	store := recordStore(t, &home)
 	stranger := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.Header().Set("Access-Control-Allow-Origin", "*") }))
@@ -305,6 +308,7 @@ func TestPackageCMI5(t *testing.T) {
 // A platform that takes the grade but not the mark behind the attempt has the grade,
 // and is told it once.
 func TestReportedThoughTheMarkIsRefused(t *testing.T) {
+	t.Parallel()
 	home := ""
 	store := recordStore(t, &home)
 	store.refuse = " reported"
@@ -324,6 +328,7 @@ func TestReportedThoughTheMarkIsRefused(t *testing.T) {
 
 // A link carries its job into the Yard, in whichever tab it is opened.
 func TestAssignmentLink(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	link, err := (&code.Assignment{Scenario: scenarios.Find("gasket-inline-four"), Mode: "grade", Who: "Ana Núñez", Class: "Auto 2"}).Link()
 	require.NoError(t, err)

@@ -33,6 +33,7 @@ func (p *page) modelPage() {
 // passes the accessibility checker in both languages, light and dark, and fits the
 // narrowest window.
 func TestModelPage(t *testing.T) {
+	t.Parallel()
 	src := axeSource(t)
 	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
 		t.Run(fmt.Sprintf("%dx%d", l.width, l.height), func(t *testing.T) {
@@ -69,6 +70,7 @@ func TestModelPage(t *testing.T) {
 // Lines and words of the drawings take the colours of the page, and those of
 // paper when it is printed.
 func TestModelPageColours(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "lang=en")
 	p.modelPage()
 	lines := func(l look, medium string) string {
@@ -94,6 +96,7 @@ func TestModelPageColours(t *testing.T) {
 // The Debrief offers it in a tab of its own, so that nothing of the attempt is left
 // behind.
 func TestDebriefLeadsToTheModel(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "lang=es")
 	p.openFile(attemptAt(t, faulty, "reasons", cranking))
 	mouse{p}.press(css("act", "hand-in"))

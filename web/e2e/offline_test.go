@@ -24,6 +24,7 @@ func (p *page) kept() {
 // After the first visit the host may vanish: a whole test, the drawing, the grade
 // and the page about the model still come, from a folder below the host's root.
 func TestWithoutNetworkAfterTheFirstVisit(t *testing.T) {
+	t.Parallel()
 	var gone atomic.Bool
 	var refused sync.Map
 	p := open(t, look{folder: "/shop/floor", gate: func(next http.Handler) http.Handler {
@@ -51,6 +52,7 @@ func TestWithoutNetworkAfterTheFirstVisit(t *testing.T) {
 
 // A newer build waits; the attempt at work is kept through the change.
 func TestNewerVersionLosesNoAttempt(t *testing.T) {
+	t.Parallel()
 	var newer atomic.Bool
 	p := open(t, look{noWebGL: true, gate: func(next http.Handler) http.Handler {
 		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

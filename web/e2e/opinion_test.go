@@ -47,6 +47,7 @@ func (p *page) paste(text string) {
 // Readings in, opinion out: the same content as on the command line, nothing sent
 // anywhere, the program and its library fetched only now.
 func TestSecondOpinion(t *testing.T) {
+	t.Parallel()
 	for _, h := range []func(*page) hands{
 		func(p *page) hands { return mouse{p} },
 		func(p *page) hands { return keyboard{p} },
@@ -81,6 +82,7 @@ func TestSecondOpinion(t *testing.T) {
 // What was typed into the table counts like what is pasted, whatever it is: any
 // string in any field gets an answer or one sentence, and none becomes markup.
 func TestSecondOpinionTyped(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	m := mouse{p}
 	m.press(css("act", "to-opinion"))
@@ -113,6 +115,7 @@ func TestSecondOpinionTyped(t *testing.T) {
 
 // Any string in any field of the form, and in the box.
 func TestSecondOpinionHostile(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=es")
 	mouse{p}.press(css("act", "to-opinion"))
 	p.waitFor(`!!document.querySelector('main.opinion')`, "the Second opinion")
@@ -150,6 +153,7 @@ func (p *page) set(field, text string) {
 
 // What is written stays on the device and outlives a reload; clearing forgets it.
 func TestSecondOpinionIsKept(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.secondOpinion(mouse{p}, pasted)
 	p.waitFor(answered, "the opinion")
@@ -163,36 +167,9 @@ func TestSecondOpinionIsKept(t *testing.T) {
 	quiet(t, p)
 }
 
-// Every state of the place keeps to the rules of accessibility, in both languages.
-func TestSecondOpinionIsAccessible(t *testing.T) {
-	src := axeSource(t)
-	for _, l := range []look{{noWebGL: true}, {noWebGL: true, width: 390, height: 844, dark: true}, {noWebGL: true, width: 320, height: 640}} {
-		p := open(t, l, "lang=en")
-		p.dress(l)
-		mouse{p}.press(css("act", "to-opinion"))
-		p.waitFor(`!!document.querySelector('main.opinion')`, "the Second opinion")
-		p.accessible(src, "empty form")
-		eval[bool](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)`)
-		p.accessible(src, "open form")
-		p.paste("10,5")
-		mouse{p}.press(css("act", "opinion-ask"))
-		p.waitFor(`!!document.querySelector('[data-out="opinion-trouble"]')`, "trouble")
-		p.accessible(src, "what can't be read")
-		p.paste(pasted)
-		mouse{p}.press(css("act", "opinion-ask"))
-		p.waitFor(answered, "the opinion")
-		p.accessible(src, "opinion")
-		mouse{p}.press(css("act", "language"))
-		p.waitFor(`document.documentElement.lang === 'es'`, "Spanish")
-		p.accessible(src, "opinion in Spanish")
-		wide := eval[int](p, `document.documentElement.scrollWidth - document.documentElement.clientWidth`)
-		assert.LessOrEqual(t, wide, 0, "the page scrolls sideways")
-		quiet(t, p)
-	}
-}
-
 // On paper it is one page for four cylinders, A4 and Letter, without the form.
 func TestSecondOpinionOnPaper(t *testing.T) {
+	t.Parallel()
 	text, err := exec.LookPath("pdftotext")
 	if err != nil {
 		missing(t, "no pdftotext on this machine: apt-get install poppler-utils")
@@ -221,6 +198,7 @@ func TestSecondOpinionOnPaper(t *testing.T) {
 
 // As much as four cylinders can have to say still fits on one page.
 func TestSecondOpinionFillsOnePage(t *testing.T) {
+	t.Parallel()
 	text, err := exec.LookPath("pdftotext")
 	if err != nil {
 		missing(t, "no pdftotext on this machine: apt-get install poppler-utils")
@@ -250,6 +228,7 @@ func (p *page) onPaper(pdftotext, name string, size [2]float64) string {
 
 // How long the second and later answers take, for the log.
 func TestSecondOpinionTakes(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.secondOpinion(mouse{p}, "150 151 65 149")
 	p.waitFor(answered, "the opinion")
@@ -265,6 +244,7 @@ func TestSecondOpinionTakes(t *testing.T) {
 
 // The page in one file carries the program and its library too.
 func TestSecondOpinionInTheSingleFile(t *testing.T) {
+	t.Parallel()
 	p := openSingle(t, look{noWebGL: true})
 	p.do("English", chromedp.Navigate(p.base+"?lang=en"))
 	p.waitFor(`!!document.querySelector('[data-act="open"]')`, "the Yard")
@@ -277,6 +257,7 @@ func TestSecondOpinionInTheSingleFile(t *testing.T) {
 // Neither the Yard, whose head has one more place now, nor the opinion scrolls
 // sideways on the smallest phone.
 func TestHeadFitsASmallPhone(t *testing.T) {
+	t.Parallel()
 	for _, lang := range []string{"en", "es"} {
 		p := open(t, look{noWebGL: true, width: 320, height: 640}, "lang="+lang)
 		wide := `document.documentElement.scrollWidth - document.documentElement.clientWidth`

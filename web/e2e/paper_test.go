@@ -14,6 +14,7 @@ import (
 // nothing that is folded on the screen is missing, in either language, on either paper
 // and in the student's own units.
 func TestDebriefOnPaper(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	eval[bool](p, `(localStorage.setItem('crankbay/unit', '"kPa"'), true)`)
 	p.visit("lang=en")
@@ -49,6 +50,7 @@ func TestDebriefOnPaper(t *testing.T) {
 // The page about the model on paper: its drawings with their tables, no page that is
 // nearly empty, nothing cut at the right.
 func TestModelPageOnPaper(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "lang=en")
 	for _, lang := range []string{"en", "es"} {
 		p.visit("lang=" + lang)

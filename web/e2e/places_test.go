@@ -37,6 +37,11 @@ var sights = []sight{
 	{"bay-open", true, func(p *page) { p.opened(faulty, "reasons", prepared); p.tab("open") }},
 	{"bay-gauge", true, func(p *page) { p.opened(faulty, "reasons", prepared); p.tab("gauge") }},
 	{"bay-cranking", true, func(p *page) { p.opened(faulty, "grade", cranking); p.tab("crank") }},
+	{"bay-words", true, func(p *page) {
+		w := p.opened(faulty, "reasons", cranking)
+		p.tab("crank")
+		w.words()
+	}},
 	{"bay-section", true, func(p *page) { p.opened(faulty, "reasons", cranking); p.tab("crank") }},
 	{"bay-v6", true, func(p *page) { p.opened("burnt-exhaust-v6", "reasons", onSecond); p.tab("crank") }},
 	{"bay-v8", true, func(p *page) { p.opened("dead-exhaust-v8", "grade", onSecond); p.tab("crank") }},

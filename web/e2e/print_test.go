@@ -38,6 +38,7 @@ func (p *page) pages(width, height float64) []string {
 // Card and job sheet fill a page each, on either paper, in either language, for the
 // engine with the most cylinders too, with every line of every test on the sheet.
 func TestCardAndSheetOnPaper(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	for _, c := range []struct{ name, id, work string }{
 		{"four", faulty, finished},

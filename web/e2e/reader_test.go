@@ -40,6 +40,7 @@ var (
 // in both languages, for the grade, and what is announced is what it says, word for
 // word: one announcement for each stroke, none that counts them.
 func TestReaderScript(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile(filepath.Join("testdata", "reader-script.txt"))
 	require.NoError(t, err)
 	for _, lang := range []string{"en", "es"} {
@@ -151,6 +152,7 @@ func states(n *accessibility.Node) string {
 // What the accessibility tree of the Bay says, in both languages, is what was written
 // down after somebody had read it.
 func TestGoldenOutline(t *testing.T) {
+	t.Parallel()
 	for _, lang := range []string{"en", "es"} {
 		p := open(t, look{noWebGL: true}, "lang="+lang)
 		p.opened(faulty, "grade", cranking)

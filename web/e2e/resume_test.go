@@ -14,6 +14,7 @@ import (
 // A page that is reloaded in the middle, with the starter held, takes the
 // attempt up where it was: nothing written is lost, and the starter is off.
 func TestReloadResumes(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	w := studentAt(t, p, mouse{p})
 	w.begin("grade")

@@ -26,6 +26,7 @@ func (p *page) second(query string) *page {
 
 // One attempt in two tabs: the second says so and overwrites nothing.
 func TestTwoTabsOnOneAttempt(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	w := studentAt(t, p, mouse{p})
 	w.begin("alone")
@@ -49,6 +50,7 @@ func TestTwoTabsOnOneAttempt(t *testing.T) {
 // A device that keeps nothing, because its storage is full or forbidden: the test
 // goes on, the page says so, and the file still comes out.
 func TestStorageFullOrForbidden(t *testing.T) {
+	t.Parallel()
 	for name, breakage := range map[string]string{
 		"full":      `Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }`,
 		"forbidden": `Object.defineProperty(globalThis, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } })`,
@@ -75,6 +77,7 @@ var hostile = []string{
 
 // Text from strangers stays text, in every field, in the address, and in the file.
 func TestHostileText(t *testing.T) {
+	t.Parallel()
 	for _, query := range []string{`lang=<script>window.hurt=1</script>`, `lang=__proto__`, `scene=%00&theme=%3Cimg%20src=x%20onerror=window.hurt=1%3E#%22%3E%3Cscript%3Ewindow.hurt=1%3C/script%3E`} {
 		p := open(t, look{noWebGL: true}, query)
 		assert.False(t, eval[bool](p, `!!window.hurt`), query)
@@ -127,6 +130,7 @@ func escaped(s string) string {
 // A phone of a quarter of the speed, asleep for a while and with its clock set
 // back: the crank turns on, nothing jumps and nothing is lost.
 func TestSlowSleepingPhone(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{width: 390, height: 844, noWebGL: true}, "lang=en")
 	_, err := chromedp.Call(p.ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4})
 	require.NoError(t, err)

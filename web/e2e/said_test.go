@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"crankbay/scenarios/attempt"
 )
 
 // transcript keeps what a screen reader would be told from now on.
@@ -20,6 +23,7 @@ const transcript = `(() => {
 // in single strokes, with the switch held, and not at all of an engine that runs by
 // itself, whose strokes nobody could follow.
 func TestOneAnnouncementPerStroke(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.openFile(attemptAt(t, faulty, "grade", prepared))
 	w := studentAt(t, p, mouse{p})
@@ -43,13 +47,20 @@ func TestOneAnnouncementPerStroke(t *testing.T) {
 	w.passes(1200)
 	w.act("starter")
 	w.rest()
-	// At 250 rpm a cylinder compresses about twice in a second.
-	assert.InDelta(t, 3.5, said()-before, 2.5, "%v", eval[[]string](p, `crankbaySaid`))
+	// How long the switch was held depends on the machine; the bench counted with it.
+	kept, err := attempt.Decode([]byte(eval[string](p, `crankbay.save()`)))
+	require.NoError(t, err)
+	again, err := attempt.Resume(kept, w.s)
+	require.NoError(t, err)
+	runs := again.Record().Runs
+	assert.Positive(t, len(runs[len(runs)-1].Strokes))
+	assert.Equal(t, len(runs[len(runs)-1].Strokes)+1, said()-before, "every stroke, and that it rests: %v", eval[[]string](p, `crankbaySaid`))
 	assert.Equal(t, "The engine has come to rest.", eval[string](p, `crankbaySaid.at(-1).replace('\u00a0', '')`))
 }
 
 // The same while the engine runs with the gauge on a dead cylinder.
 func TestARunningEngineIsNotToldStrokeByStroke(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	w := studentAt(t, p, mouse{p})
 	w.begin("grade")

@@ -38,6 +38,7 @@ func openSingle(t *testing.T, l look) *page {
 // From the disk, without a server: a whole test with the drawing, graded by the
 // second program in its Worker, and a file that the command line accepts.
 func TestSingleFileFromDisk(t *testing.T) {
+	t.Parallel()
 	p := openSingle(t, look{})
 	w := studentAt(t, p, mouse{p})
 	w.begin("grade")
@@ -52,6 +53,7 @@ func TestSingleFileFromDisk(t *testing.T) {
 
 // The teacher's guide travels in the file too, and leads nowhere out of it.
 func TestSingleFileCarriesTheGuide(t *testing.T) {
+	t.Parallel()
 	p := openSingle(t, look{noWebGL: true})
 	for lang, title := range map[string]string{"en": "Teacher's guide", "es": "Guía para maestros"} {
 		p.do("to the single file", chromedp.Navigate(p.base+"?lang="+lang))
@@ -67,6 +69,7 @@ func TestSingleFileCarriesTheGuide(t *testing.T) {
 // The page about the model travels in the file too, in both languages, with its
 // style and figures.
 func TestSingleFileCarriesTheModelPage(t *testing.T) {
+	t.Parallel()
 	p := openSingle(t, look{noWebGL: true})
 	for lang, title := range map[string]string{"en": "How the model works", "es": "Cómo funciona el modelo"} {
 		p.do("to the single file", chromedp.Navigate(p.base+"?lang="+lang))

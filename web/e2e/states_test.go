@@ -99,32 +99,3 @@ func (p *page) drawn() {
 		p.fail("the picture doesn't settle")
 	}
 }
-
-// The accessibility checker finds nothing in any place, light or dark, in either
-// language.
-func TestAccessible(t *testing.T) {
-	src := axeSource(t)
-	for _, l := range []look{{width: 1280, height: 800}, {width: 390, height: 844, dark: true}} {
-		t.Run(fmt.Sprintf("%dx%d", l.width, l.height), func(t *testing.T) {
-			p := open(t, l, "")
-			p.dress(l)
-			p.accessible(src, "Yard")
-			p.openFile(attemptAt(t, faulty, "reasons", cranking))
-			p.accessible(src, "Bay")
-			for _, stage := range eval[[]string](p, `[...document.querySelectorAll('[role=tab]')].map((e) => e.id)`) {
-				mouse{p}.press("#" + stage)
-				p.accessible(src, "Bay, "+stage)
-			}
-			mouse{p}.press(css("act", "words"))
-			mouse{p}.press(css("act", "language"))
-			p.waitFor(`document.documentElement.lang === 'es'`, "Spanish")
-			p.accessible(src, "Bay in Spanish")
-			mouse{p}.press(css("act", "hand-in"))
-			p.accessible(src, "Bay, asked whether to hand in")
-			mouse{p}.press(css("act", "hand-in-now"))
-			p.waitFor(`!!document.querySelector('.debrief-grid')`, "the Debrief")
-			p.accessible(src, "Debrief")
-			quiet(t, p)
-		})
-	}
-}

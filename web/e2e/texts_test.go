@@ -24,6 +24,7 @@ func quote(s string) string { return "`" + s + "`" }
 // The units other than pressure are one setting: it changes what is read and
 // what is written, never what was meant, and the page remembers it.
 func TestUnitsAreOneSetting(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.openFile(attemptAt(t, faulty, "grade", prepared))
 	cell := css("field", "coolant_c", "cylinder", 0)
@@ -49,6 +50,7 @@ func TestUnitsAreOneSetting(t *testing.T) {
 // A file that can't be used is answered in the reader's language; what the core
 // says in English stands under it as a quotation.
 func TestFilesThatCannotBeUsed(t *testing.T) {
+	t.Parallel()
 	for lang, want := range map[string][3]string{
 		"en": {"is neither a scenario nor an attempt", "This attempt cannot be taken up.", "This scenario cannot be used."},
 		"es": {"no es ni un caso ni un intento", "Este intento no se puede retomar.", "Este caso no se puede usar."},
@@ -69,6 +71,7 @@ func TestFilesThatCannotBeUsed(t *testing.T) {
 
 // The name of the file a student sends in gives no fault away.
 func TestDownloadedNameGivesNothingAway(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	p.openFile(attemptAt(t, faulty, "grade", prepared))
 	w := &student{p: p}
@@ -86,6 +89,7 @@ func TestDownloadedNameGivesNothingAway(t *testing.T) {
 // On a phone the words for what is heard lie over no notice: the bar at the foot
 // keeps its height whether it speaks or not.
 func TestCaptionCoversNothing(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{width: 390, height: 844, noWebGL: true}, "lang=en")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	top := `document.querySelector('.crankbar').getBoundingClientRect().top`

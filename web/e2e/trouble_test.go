@@ -21,6 +21,7 @@ do turn-by-hand bdc on 2`
 
 // A finger on the drawn switch cranks for as long as it stays there.
 func TestHoldTheDrawnSwitch(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	p.drawn()
@@ -32,6 +33,7 @@ func TestHoldTheDrawnSwitch(t *testing.T) {
 
 // So does a key on the button, in real time; the key repeats while it is held.
 func TestHoldTheKey(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	keyboard{p}.reach(css("act", "hold"))
@@ -85,6 +87,7 @@ func (p *page) restsAfterOneRun() {
 // A graphics card that drops out takes only the drawing with it, and that comes
 // back; the attempt is untouched.
 func TestDrawingIsLostAndComesBack(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	p.drawn()
@@ -106,6 +109,7 @@ func TestDrawingIsLostAndComesBack(t *testing.T) {
 // A simulation that breaks down is started anew from what was saved, and the
 // student is told.
 func TestCoreBreaksDownAndIsRebuilt(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	before := p.facts()
@@ -129,6 +133,7 @@ func (p *page) tachometer() bool {
 // What the student has is told when a file can't be opened, in the page, and
 // nothing breaks.
 func TestBadFilesAreSaid(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	for name, text := range map[string]string{
 		"empty.json": "", "text.json": "hello", "attempt.json": `{"format":1,"actions":[]}`, "engine.json": `{"format":1,"id":"x"}`,
@@ -146,6 +151,7 @@ func TestBadFilesAreSaid(t *testing.T) {
 
 // Any static host will do, and any folder of it.
 func TestWorksFromASubfolder(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{folder: "/school/shop"}, "")
 	w := studentAt(t, p, mouse{p})
 	w.begin("alone")
@@ -161,6 +167,7 @@ func TestWorksFromASubfolder(t *testing.T) {
 // An address can leave the drawn Bay out, for a machine that it is too much for: its
 // program isn't even fetched, and the page's own drawing stands in its place.
 func TestSceneOff(t *testing.T) {
+	t.Parallel()
 	host := &host{}
 	p := open(t, look{gate: host.gate}, "scene=off")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
@@ -172,6 +179,7 @@ func TestSceneOff(t *testing.T) {
 
 // Nobody gets stuck: from the top of the Bay, Tab comes round to the top again.
 func TestTabComesRound(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	p.openFile(attemptAt(t, faulty, "grade", hosed))
 	p.drawn()

@@ -37,6 +37,7 @@ func studentAt(t *testing.T, p *page, h hands) *student {
 // A whole test for the grade, with the mouse and in the drawn Bay where it can
 // be touched; the command line then comes to the same grade from the file.
 func TestWholeWithDrawnBay(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{}, "")
 	w := studentAt(t, p, mouse{p})
 	w.begin("grade")
@@ -54,6 +55,7 @@ func TestWholeWithDrawnBay(t *testing.T) {
 
 // The same with the keyboard alone, in a browser without WebGL.
 func TestWholeWithKeyboardAndWithoutWebGL(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "")
 	require.False(t, eval[bool](p, `!!document.createElement('canvas').getContext('webgl2')`), "this browser should have no WebGL")
 	w := studentAt(t, p, keyboard{p})

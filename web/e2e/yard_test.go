@@ -11,6 +11,7 @@ import (
 // The list can be narrowed by what a job trains and by how hard it is. Whoever works
 // for the grade isn't told what a job trains, and can't ask.
 func TestYardIsFiltered(t *testing.T) {
+	t.Parallel()
 	p := open(t, look{noWebGL: true}, "lang=en")
 	jobs := `document.querySelectorAll('.yard-jobs .job').length`
 	all := eval[float64](p, jobs)

@@ -11,7 +11,7 @@ import (
 	"crankbay/diagnose/reason"
 )
 
-// Population draws each family equally often on one cylinder, pair, bank or engine, so
+// Even draws each family equally often on one cylinder, pair, bank or engine, so
 // these are the priors a reader of its figures would have.
 func Even(families map[string]bool) reason.Priors {
 	var p reason.Priors
