@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"crankbay/diagnose"
+	"crankbay/scenarios"
 	"crankbay/scenarios/attempt"
 )
 
@@ -18,8 +19,10 @@ type Plan struct {
 	Steps    []Step  `json:"steps"`
 	Minutes  float64 `json:"minutes"` // of all steps
 	Left     []int   `json:"left"`    // rivals, by index, that nothing on this list tells apart
-	Table    []Step  `json:"table"`   // every test by itself
-	Yours    Yours   `json:"yours"`
+	// Elsewhere are tests that the job calls for and no bench here has, where something is left.
+	Elsewhere []string `json:"elsewhere"`
+	Table     []Step   `json:"table"` // every test by itself
+	Yours     Yours    `json:"yours"`
 }
 
 // A Step is one test: what it costs, what it shows on this engine, and which rivals
@@ -30,6 +33,9 @@ type Step struct {
 	Shows    []Shown `json:"shows"`
 	RulesOut []int   `json:"rules_out"`
 }
+
+// testBackPressure needs a hole in the exhaust that this bench has not got.
+const testBackPressure = "back_pressure"
 
 // PlanOf works out a plan for a verified attempt. tell, which may be nil, hears how far
 // it is.
@@ -57,6 +63,10 @@ func PlanOf(v attempt.Report, tell func(done, of int)) (Plan, error) {
 		}
 	}
 	plan.choose()
+	plan.Elsewhere = []string{}
+	if len(plan.Left) > 0 && slices.Contains(s.Key.NextTests, testBackPressure) {
+		plan.Elsewhere = append(plan.Elsewhere, testBackPressure)
+	}
 	plan.Yours = plan.yours(v)
 	return plan, nil
 }
@@ -99,6 +109,9 @@ func (p *Plan) measure(b *prober, x shapes, mine []doing, w *worker) error {
 	on := x.suspects[:min(len(x.suspects), representatives)]
 	told := make([]bool, len(p.Rivals))
 	for _, test := range wanted(x.shape) {
+		if test == TestCurrent && !clamped(b.s) {
+			continue
+		}
 		own := slices.ContainsFunc(mine, func(d doing) bool { return d.test == TestRunning })
 		if test == TestRunning && x.shape != ShapeNone && all(told) && !own {
 			continue
@@ -129,6 +142,12 @@ func (p *Plan) measure(b *prober, x shapes, mine []doing, w *worker) error {
 		p.Table = append(p.Table, step)
 	}
 	return nil
+}
+
+// clamped reports whether the starter's current is worth a look: where humps can be
+// compared, or where the job calls for it because one too many is to be seen.
+func clamped(s *scenarios.Scenario) bool {
+	return diagnose.HumpsCompare(s.Engine.Cylinders) || slices.Contains(s.Key.NextTests, TestCurrent)
 }
 
 func all(list []bool) bool {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/diagnose"
 	"crankbay/scenarios"
 	"crankbay/scenarios/book"
 	"crankbay/scenarios/debrief"
@@ -139,4 +140,21 @@ func TestPlanTellsHowFarItIs(t *testing.T) {
 	})
 	require.NoError(t, err)
 	assert.Greater(t, n, 10)
+}
+
+// A choked exhaust reads as a sound engine does, and is told by what this bench has not
+// got. On a V8 humps lie on each other: the clamp belongs to a plan only where the job
+// calls for it, because one too many can be seen.
+func TestAPlanWhereTheGaugeFindsNothing(t *testing.T) {
+	choked := plan(t, "restricted-exhaust-v8-twin-cam", "")
+	assert.Equal(t, []string{"back_pressure"}, choked.Elsewhere)
+	families := []string{}
+	for _, i := range choked.Left {
+		families = append(families, choked.Rivals[i].Family)
+	}
+	assert.Equal(t, []string{diagnose.FamilySound}, families)
+	assert.NotContains(t, names(choked.Table), debrief.TestCurrent)
+	dead := plan(t, "dead-exhaust-v8", "")
+	assert.Equal(t, []string{debrief.TestCurrent}, names(dead.Steps))
+	assert.Empty(t, dead.Elsewhere)
 }

@@ -242,6 +242,9 @@ func (p *prober) quietRivals() []Rival {
 	dead := Rival{diagnose.FamilyValveNotOpening, []scenarios.Fault{{Kind: scenarios.ExhaustLift, Cylinder: p.quiet()[0], Share: 0}}}
 	switch p.s.Key.Family {
 	case diagnose.FamilyNotCompression:
+		if len(p.s.Faults) > 0 { // something of the engine, which a good reading doesn't find
+			return []Rival{{diagnose.FamilySound, []scenarios.Fault{}}, dead}
+		}
 		return []Rival{dead}
 	case diagnose.FamilyValveNotOpening:
 		return []Rival{

@@ -13,8 +13,8 @@ export function plan(app, { plan: p }) {
     h('p', null, t(`debrief.plan.shape.${p.shape}`, { n: p.suspects.length, where: cylinders(p.suspects) }), ' ', t('debrief.plan.rivals', { list: names(p, p.rivals.map((_, i) => i)) })),
     h('ol', { class: 'steps' }, p.steps.map((s) => h('li', { key: s.test, 'data-test': s.test }, h('h3', null, testName(s), h('span', { class: 'points' }, t('time.minutes', { m: number(s.minutes) }))),
       h('p', null, shows(app, s), ' ', out(p, s))))),
-    p.left.length > 0 && h('p', { key: 'left' }, t('debrief.plan.left', { list: names(p, p.left) })),
-    p.steps.length > 0 && h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
+    p.left.length > 0 && h('p', { key: 'left' }, t('debrief.plan.left', { list: names(p, p.left) }), p.elsewhere.map((x) => ` ${t('debrief.plan.elsewhere', { test: lower(t(`next.${x}`)) })}`)),
+    p.minutes > 0 && h('p', { key: 'sum' }, h('b', null, t('debrief.plan.sum', { time: t('time.minutes', { m: number(p.minutes) }) }))),
     yours(p), others(app, p));
 }
 
@@ -46,7 +46,7 @@ function shows(app, s) {
 function shown(app, x) {
   const value = x.unit === 'psi' ? pressure(Math.abs(x.value) * 6894.757, app.state.unit)
     : x.unit === 'mm' ? `${number(fromMm(x.value), gapDigits())} ${gapUnit()}` : `${number(x.value)} ${x.unit}`;
-  if (x.unit === '' && x.means) return x.means.split(' ').filter((f) => has(`fact.${f}`)).map((f) => t(`fact.${f}`, { cylinder: x.cylinder || 1 })).join(' ');
+  if (x.unit === '' && x.means && !has(`shown.${x.name}.${x.means}`)) return x.means.split(' ').filter((f) => has(`fact.${f}`)).map((f) => t(`fact.${f}`, { cylinder: x.cylinder || 1 })).join(' ');
   return t(`shown.${x.name}.${x.means}`, { cylinder: x.cylinder, value });
 }
 

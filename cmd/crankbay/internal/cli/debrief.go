@@ -273,7 +273,11 @@ func (w teller) plan(p debrief.Plan) {
 	}
 	w.line(w.lang.Say("debrief.plan.shape."+p.Shape, "n", len(p.Suspects), "where", w.p.Place(p.Suspects)), w.lang.Say("debrief.plan.rivals", "list", w.rivals(p, nil)))
 	for _, s := range p.Steps {
-		w.line(upperFirst(w.test(s.Test)) + ", " + w.minutes(s.Minutes) + ". " + w.ruledOut(p, s))
+		head := upperFirst(w.test(s.Test)) + ", " + w.minutes(s.Minutes)
+		if s.Test == debrief.TestDry {
+			head = w.lang.Say("debrief.plan.dry")
+		}
+		w.line(head + ". " + w.ruledOut(p, s))
 		for _, x := range s.Shows {
 			if says := w.shown(x); says != "" {
 				w.line("  " + says)
@@ -282,8 +286,11 @@ func (w teller) plan(p debrief.Plan) {
 	}
 	if len(p.Left) > 0 {
 		w.line(w.lang.Say("debrief.plan.left", "list", w.rivals(p, p.Left)))
+		for _, test := range p.Elsewhere {
+			w.line(w.lang.Say("debrief.plan.elsewhere", "test", w.test(test)))
+		}
 	}
-	if len(p.Steps) > 0 {
+	if p.Minutes > 0 {
 		w.line(w.lang.Say("debrief.plan.sum", "time", w.minutes(p.Minutes)))
 	}
 	mine := w.tests(p.Yours.Tests)
@@ -327,7 +334,8 @@ func (w teller) ruledOut(p debrief.Plan, s debrief.Step) string {
 
 // shown says what a test shows on this engine; empty for a speed as it should be.
 func (w teller) shown(x debrief.Shown) string {
-	if x.Unit == "" && x.Means != "" {
+	key := "shown." + x.Name + "." + x.Means
+	if x.Unit == "" && x.Means != "" && !w.lang.Has(key) {
 		var out []string
 		for _, f := range strings.Fields(x.Means) {
 			if w.lang.Has("fact." + f) {
@@ -336,7 +344,6 @@ func (w teller) shown(x debrief.Shown) string {
 		}
 		return strings.Join(out, " ")
 	}
-	key := "shown." + x.Name + "." + x.Means
 	if !w.lang.Has(key) {
 		return ""
 	}
