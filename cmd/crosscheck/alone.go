@@ -13,9 +13,10 @@ import (
 // A bench steps at ticks, because somebody may let go of the switch at any of
 // them. The peers of this comparison need not: they know the whole run. So that
 // methods are compared and not benches, the single cylinders that are turned at a
-// given speed are also stepped alone: the same code, on a grid of crank angles as
-// coarse as the goals allow. It is fine where valves are open, and where they are
-// shut it goes by equal ratios of volume, as compression does.
+// given speed are also stepped alone: the same right-hand side, on a grid of crank
+// angles as coarse as the goals allow. It is fine where valves are open; where they
+// are shut it goes by equal ratios of volume, as compression does, and a method of
+// fourth order takes wide steps.
 
 const (
 	degree = math.Pi / 180
@@ -66,10 +67,10 @@ func (q *problem) volume(a float64) float64 {
 const (
 	ratioPerDegree = 0.06        // of volume, over 1
 	mostPerDegree  = 8.0         // times as wide at most
-	most           = 30 * degree // however coarse the grid
-	nearTop        = 12.5 * degree
+	most           = 60 * degree // however coarse the grid
+	nearTop        = 7.5 * degree
 	topPerDegree   = 2.0 // times as wide that near TDC, where the peak is
-	mostTop        = 4 * degree
+	mostTop        = 5 * degree
 )
 
 // grid returns the steps of one cycle from the start of the problem on [rad], with
@@ -92,18 +93,21 @@ func (q *problem) grid(widest float64) (steps []float64) {
 	return steps
 }
 
-// reach returns how far a step with shut valves may go from an angle [rad].
+// reach returns how far a step with shut valves may go from an angle [rad]: not across
+// TDC, and in short steps past the one at which peaks are looked for.
 func (q *problem) reach(at, widest float64) float64 {
 	const probe = 0.25 * degree
-	here, top := q.volume(at), math.Remainder(at, turn)
+	here, top := q.volume(at), math.Remainder(at, cycle)
 	if math.Abs(top) < nearTop-1e-9 {
 		return min(topPerDegree*widest, mostTop)
 	}
 	ratio, step := 1+ratioPerDegree*widest/degree, probe
 	for step < min(mostPerDegree*widest, most) {
 		there := q.volume(at + step + probe)
-		next := math.Remainder(at+step+probe, turn)
-		if max(here/there, there/here) > ratio || math.Abs(next) < nearTop && top < 0 {
+		next := at + step + probe
+		across := math.Floor(at/turn+1e-9) != math.Floor(next/turn-1e-9)
+		near := math.Abs(math.Remainder(next, cycle)) < nearTop
+		if max(here/there, there/here) > ratio || near || across {
 			break
 		}
 		step += probe
@@ -123,12 +127,15 @@ func (q *problem) runAlone(widest float64) (solution, error) {
 	s := solution{Problem: q.Name, Method: "alone, widest step [°]", Rtol: widest}
 	begin := time.Now()
 	e.Step(sim.Inputs{Driven: q.Speed}) // in which it stands
-	for ; left > 1e-9; s.Steps++ {
-		step, lead := min(steps[s.Steps%len(steps)], left), -1.0
-		if q.Breathes {
-			lead = steps[(s.Steps+1)%len(steps)] / 2
+	for at := 0; left > 1e-9; s.Steps++ {
+		step, lead := min(steps[at], left), -1.0
+		if at++; at == len(steps) {
+			at = 0
 		}
-		e.StepAlone(step, q.Speed, lead)
+		if q.Breathes {
+			lead = steps[at] / 2
+		}
+		e.StepSmooth(step, q.Speed, lead)
 		left -= step
 		finder.look(e)
 	}
@@ -145,7 +152,7 @@ func (q *problem) sweepAlone() (list []solution, err error) {
 	if !q.alone() {
 		return nil, nil
 	}
-	for _, widest := range []float64{6, 5, 4, 3, 2.5, 2, 1.6, 1.3, 1.1, 0.95, 0.8, 0.65, 0.5, 0.42, 0.35} {
+	for _, widest := range []float64{16, 15, 14, 12, 10, 9, 8, 7, 6, 5, 4, 3, 2.5, 2, 1.6, 1.3, 1.1, 0.95, 0.8, 0.65, 0.5, 0.42, 0.35} {
 		s, err := fastestOf(func() (solution, error) { return q.runAlone(widest) })
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", q.Name, err)

@@ -119,7 +119,7 @@ const product = sim.SubStep * 180 / math.Pi
 
 // sweep measures the problem at coarse and fine sub-steps.
 func (q *problem) sweep() (list []solution, err error) {
-	for _, factor := range []float64{4, 2, 1, 0.5, 0.25, 0.125, 1.0 / 16} {
+	for _, factor := range []float64{4, 2, 1, 0.8, 0.6, 0.5, 0.25, 0.125, 1.0 / 16} {
 		s, err := fastestOf(func() (solution, error) { return q.run(product * factor) })
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", q.Name, err)

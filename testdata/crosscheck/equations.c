@@ -164,6 +164,14 @@ double model_lift(const struct model *m, double t, const double *y)
 	return model_pressure(m, m->gauged - 1, angle, y) - m->valve_opening - model_hose(m, y);
 }
 
+/* What cylinder 1 has over ambient. */
+double model_over(const struct model *m, double t, const double *y)
+{
+	double angle, speed;
+	model_motion(m, t, y, &angle, &speed);
+	return model_pressure(m, 0, angle, y) - m->ambient;
+}
+
 #define REST 1e-9 /* speed of a crank that stands [rad/s] */
 
 /* Torque of motor and friction on the crank, and how fast the current changes. */

@@ -46,6 +46,7 @@ double model_pressure(const struct model *m, int cylinder, double angle, const d
 double model_hose(const struct model *m, const double *y);
 double model_clutch(const struct model *m, const double *y);
 double model_lift(const struct model *m, double t, const double *y);
+double model_over(const struct model *m, double t, const double *y);
 double model_wrap(double a);
 int model_edges(const struct model *m, double *angles);
 
