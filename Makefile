@@ -12,7 +12,7 @@ WASM := GOOS=js GOARCH=wasm
 NODE_EXEC = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 PINNED := Golden|Digest|Replay
 
-.PHONY: help run site single test check bench soak crosscheck golden screens pictures tools vet test-go test-wasm test-chromium test-browser evaluate library clean
+.PHONY: help run site single test check bench soak crosscheck golden screens pictures tools vet test-go test-wasm test-chromium test-browser evaluate worth library clean
 
 # Lists the targets.
 help:
@@ -56,6 +56,12 @@ crosscheck:
 evaluate:
 	@mkdir -p .build
 	@nice -n 10 go run ./cmd/libgen evaluate --engines .build/engines.gob
+
+# Evaluates and writes the figures that the model page shows, testdata/evaluation.jsonl.
+worth:
+	@mkdir -p .build
+	@nice -n 10 go run ./cmd/libgen evaluate --engines .build/engines.gob > .build/evaluation.jsonl
+	@{ date -u '+{"kind":"recorded","on":"%F"}'; grep -E '"kind":"(library|simulated|unseen|next_best|field)"' .build/evaluation.jsonl; } > testdata/evaluation.jsonl
 
 # Makes the likelihood library anew out of some 3,500 simulated engines; seven minutes on two cores.
 library:

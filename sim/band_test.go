@@ -1,6 +1,8 @@
 package sim
 
 import (
+	"maps"
+	"math"
 	"testing"
 
 	"crankbay/sim/simtest"
@@ -26,25 +28,59 @@ func printed(row simtest.Row) Params {
 
 // Engines with printed timing and a printed cranking specification. Two of
 // three lie inside their bands over the whole printed speed range. The third, a
-// high-ratio engine whose intake closes 103° after BDC at full retard, reads 3 to
-// 18 psi under its band: its cam is likely parked elsewhere, which the source
-// does not say. It is held to what the rule gives, not fitted.
+// high-ratio engine whose intake closes 103° after BDC at full retard, reads 1 to 15
+// psi under its band. It is held to what the rule gives, not fitted.
 func TestPrintedBands(t *testing.T) {
 	table := simtest.Published(t, "engines-printed-timing.csv")
 	inside := 0
 	for i, row := range table.Rows {
-		low, high := row["high_psi"], row["low_psi"]
-		for _, rpm := range []float64{row["low_rpm"], 250, row["high_rpm"]} {
-			e := rig(t, printed(row), 1, PlugOut)
-			got := testCylinder(e, 1, rpm*turn/60).final.PSI()
-			low, high = min(low, got), max(high, got)
-			t.Logf("%-22s %3.0f rpm: %5.1f psi, printed %g to %g", table.Names[i], rpm, got, row["low_psi"], row["high_psi"])
-		}
+		low, high := printedRange(t, row)
+		t.Logf("%-22s %5.1f to %5.1f psi, printed %g to %g", table.Names[i], low, high, row["low_psi"], row["high_psi"])
 		if low >= row["low_psi"] && high <= row["high_psi"] {
 			inside++
 		}
 	}
 	assert.Equal(t, 2, inside)
+}
+
+// printedRange returns the lowest and highest reading over the printed speeds [psi].
+func printedRange(t *testing.T, row simtest.Row) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, rpm := range []float64{row["low_rpm"], 250, row["high_rpm"]} {
+		got := testCylinder(rig(t, printed(row), 1, PlugOut), 1, rpm*turn/60).final.PSI()
+		low, high = min(low, got), max(high, got)
+	}
+	return low, high
+}
+
+// How much hangs on where the third engine's phaser stands while it cranks, which the
+// source does not print: 3 psi and more for each degree. It swings 78°, where the
+// others swing 52° and 55°, and a phaser that swings so far is likely locked for
+// starting somewhere on its way (common practice, no source). Full retard is under
+// the band, 90 to 95° after BDC is inside it at every speed, 80° is over it: so the
+// engine neither proves the model nor refutes it.
+func TestThirdBandHangsOnThePhaser(t *testing.T) {
+	table := simtest.Published(t, "engines-printed-timing.csv")
+	row := maps.Clone(table.Rows[2])
+	at := func(closes float64) (low, high float64) {
+		row["ivc_retard_deg"] = closes
+		return printedRange(t, row)
+	}
+	full, fullHigh := at(103)
+	assert.Less(t, fullHigh, row["low_psi"])
+	assert.InDelta(t, 15, row["low_psi"]-full, 2)
+	before := full
+	for _, closes := range []float64{95, 90} {
+		low, high := at(closes)
+		assert.GreaterOrEqual(t, low, row["low_psi"], "%g°", closes)
+		assert.LessOrEqual(t, high, row["high_psi"], "%g°", closes)
+		assert.Greater(t, low, before, "closing earlier reads higher")
+		before = low
+	}
+	low, high := at(80)
+	assert.Greater(t, low, row["high_psi"])
+	assert.Greater(t, (low-full)/(103-80), 2.5, "psi per degree")
+	assert.Less(t, high, 1.15*row["high_psi"])
 }
 
 // Reading against ambient pressure at equal temperature and speed: it follows

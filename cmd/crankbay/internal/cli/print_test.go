@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/scenarios/book"
 	"crankbay/scenarios/collect"
 )
 
@@ -24,4 +25,16 @@ func TestNothingOfAHandInSteersTheTerminal(t *testing.T) {
 	assert.NotContains(t, out.String(), "\u009b")
 	assert.NotContains(t, out.String(), "\nb")
 	assert.Contains(t, out.String(), "a?[2J b?31m")
+}
+
+// A needle that is back where it was has no first stroke to be a share of.
+func TestNoShareOfNothing(t *testing.T) {
+	r := tested{Result: book.Result{Scenario: "x", Kind: "dry", Throttle: "open", Plugs: "out", Readings: []book.Reading{
+		{Cylinder: 1, FirstPSI: 68.7, FinalPSI: 4e-5, Strokes: 6}, {Cylinder: 2, FirstPSI: 60, FinalPSI: 120, Strokes: 6},
+	}}}
+	var b strings.Builder
+	require.NoError(t, r.text(&b))
+	assert.NotContains(t, b.String(), "000 %")
+	assert.Contains(t, b.String(), "50 %")
+	assert.Regexp(t, `0\.0\s+-\s+6`, b.String())
 }

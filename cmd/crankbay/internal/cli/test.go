@@ -126,12 +126,15 @@ func gaugeTest(s *scenarios.Scenario, o book.Options) (shown, error) {
 	return tested{r, on(s), fmt.Sprintf("%016x", r.Digest)}, nil
 }
 
+// shareFromPSI is the least final reading of which a first stroke is given as a share [psi].
+const shareFromPSI = 1.0
+
 func (r tested) text(w io.Writer) error {
 	fmt.Fprintf(w, "%s: %s test, %s\n\n", r.Scenario, r.Kind, conditions(r))
 	t := table{head: []string{"cylinder", "first psi", "final psi", "first/final", "strokes", "rpm", "battery V"}}
 	for _, x := range r.Readings {
-		share := "-"
-		if x.FinalPSI > 0 {
+		share := "-" // of a needle that is back where it was, it would say nothing
+		if x.FinalPSI >= shareFromPSI {
 			share = fmt.Sprintf("%.0f %%", 100*x.FirstPSI/x.FinalPSI)
 		}
 		t.add(fmt.Sprint(x.Cylinder), fmt.Sprintf("%.1f", x.FirstPSI), fmt.Sprintf("%.1f", x.FinalPSI), share,

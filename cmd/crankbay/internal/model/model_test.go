@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"crankbay/cmd/crankbay/internal/pagewords"
+	"crankbay/scenarios/attempt"
 	"crankbay/sim"
 	texts "crankbay/web/strings"
 )
@@ -167,6 +168,44 @@ func TestChecks(t *testing.T) {
 		if !math.IsNaN(x.gauge) {
 			assert.InDelta(t, 0, x.gauge, 1, x.name)
 		}
+	}
+}
+
+// What the page says of the inference is of the library in use: who makes another one
+// evaluates it and writes the figures anew (make worth).
+func TestWorthIsOfThisLibrary(t *testing.T) {
+	w := whole(t).worth
+	assert.Equal(t, attempt.GraderLibrary, w.digest)
+	assert.Regexp(t, `^20\d\d-\d\d-\d\d$`, w.on)
+	require.Len(t, w.sets, 4)
+	for i, x := range w.sets {
+		assert.GreaterOrEqual(t, x.Engines, 1000, x.Tests)
+		assert.GreaterOrEqual(t, x.Three, x.First, x.Tests)
+		assert.Less(t, x.Calibration, 0.1, x.Tests)
+		if i > 0 {
+			assert.Greater(t, x.Group, w.sets[i-1].Group, "more tests, more known: %s", x.Tests)
+		}
+	}
+	assert.Less(t, w.unseen.First, w.set("all").First, "what the page calls harder is harder")
+	assert.Less(t, w.next.Minutes, w.next.TaughtMin)
+	assert.Positive(t, w.recorded.Cases)
+	assert.Positive(t, w.numbers.Cases)
+	_, err := worthOf(t.TempDir())
+	assert.NoError(t, err, "without the file the section is left out")
+	assert.Error(t, new(worth).add([]byte(`{"kind":"merged"}`)))
+}
+
+// The one engine outside its printed band would be inside with its phaser elsewhere.
+func TestTheOutsiderHangsOnItsPhaser(t *testing.T) {
+	facts := whole(t).outsider()
+	require.NotEmpty(t, facts)
+	for _, b := range whole(t).bands {
+		if b.inside() {
+			continue
+		}
+		assert.Less(t, b.late, b.retard)
+		assert.Greater(t, b.early, b.advance)
+		assert.Less(t, b.late-b.early, 20.0, "a band of 51 psi is crossed within a few degrees")
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
+	"maps"
 
 	texts "crankbay/web/strings"
 )
@@ -112,6 +113,8 @@ func (s study) view(language string) (view, []File, error) {
 	w.Facts["inside"], w.Facts["usable"] = fmt.Sprint(inside), fmt.Sprint(usable)
 	w.Facts["milder"] = number(s.milder(), 0)
 	w.Facts["constant"] = number(s.constant, 0)
+	maps.Copy(w.Facts, s.worth.facts())
+	maps.Copy(w.Facts, s.outsider())
 	v := view{w: w, Lang: language, Figures: map[string]drawn{}, Tables: map[string]table{}}
 	for _, l := range texts.Languages() {
 		if l != language {
@@ -137,6 +140,9 @@ func (s study) view(language string) (view, []File, error) {
 	}
 	if len(s.solved) > 0 {
 		v.Tables["solver"] = w.solverTable(s)
+	}
+	if len(s.worth.sets) > 0 {
+		v.Tables["opinion"] = w.worthTable(s)
 	}
 	return v, out, nil
 }

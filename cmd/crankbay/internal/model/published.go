@@ -4,6 +4,7 @@ package model
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -20,6 +21,9 @@ type band struct {
 	low, high float64    // printed [psi]
 	rpm       [3]float64 // lowest, middle, highest of the printed speeds
 	got       [3]float64 // computed [psi]
+
+	retard, advance float64 // printed intake closing at either end of the phaser [° after BDC]
+	early, late     float64 // closings between which it would be inside, where it isn't; 0 if nowhere
 }
 
 // inside says whether every computed reading lies in the printed band.
@@ -114,11 +118,54 @@ func (s *study) bandsOf(t simtest.Table) {
 	for i, row := range t.Rows {
 		b := band{name: t.Names[i], low: row["low_psi"], high: row["high_psi"]}
 		b.rpm = [3]float64{row["low_rpm"], (row["low_rpm"] + row["high_rpm"]) / 2, row["high_rpm"]}
-		for k, rpm := range b.rpm {
-			b.got[k] = run(printed(row), test{rpm: rpm}).final.PSI()
+		b.retard, b.advance = row["ivc_retard_deg"], row["ivc_advance_deg"]
+		b.measure(row)
+		if !b.inside() {
+			b.search(row)
 		}
 		s.bands = append(s.bands, b)
 	}
+}
+
+// measure tests the engine at every speed.
+func (b *band) measure(row simtest.Row) {
+	for k, rpm := range b.rpm {
+		b.got[k] = run(printed(row), test{rpm: rpm}).final.PSI()
+	}
+}
+
+// search finds at which whole degrees of intake closing, within the phaser's range,
+// an engine outside its band would be inside. That is no proof of anything: it says
+// how much hangs on what the source does not print.
+func (b *band) search(row simtest.Row) {
+	moved := maps.Clone(row)
+	for closes := b.retard; closes >= b.advance; closes-- {
+		moved["ivc_retard_deg"] = closes
+		try := *b
+		try.measure(moved)
+		switch {
+		case try.inside() && b.late == 0:
+			b.late, b.early = closes, closes
+		case try.inside():
+			b.early = closes
+		case b.late != 0:
+			return
+		}
+	}
+}
+
+// outsider are the numbers about the engine outside its band that sentences name.
+func (s study) outsider() map[string]string {
+	for _, b := range s.bands {
+		if !b.inside() {
+			return map[string]string{
+				"outside": b.name, "retard": number(b.retard, 0), "swing": number(b.retard-b.advance, 0),
+				"least": number(b.low-slices.Max(b.got[:]), 0), "far": number(b.low-slices.Min(b.got[:]), 0),
+				"early": number(b.early, 0), "late": number(b.late, 0),
+			}
+		}
+	}
+	return map[string]string{}
 }
 
 // testerArea is a bore of 0.040 in [m²]; equal coefficients cancel.

@@ -68,6 +68,7 @@ type study struct {
 	bands    []band
 	families []family
 	solved   []solved
+	worth    worth
 	orifices []orifice
 	tables   []tableOf
 }
@@ -94,6 +95,10 @@ func newStudy(testdata string) (study, error) {
 	s.thinIce()
 	s.stepSizes()
 	if err := s.published(testdata); err != nil {
+		return s, err
+	}
+	var err error
+	if s.worth, err = worthOf(testdata); err != nil {
 		return s, err
 	}
 	return s, s.solver(testdata)
