@@ -1,9 +1,11 @@
 package library_test
 
 import (
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	native "crankbay/cmd/crankbay/internal/library"
 	"crankbay/diagnose/reason"
@@ -25,4 +27,12 @@ func TestBuiltIn(t *testing.T) {
 			assert.GreaterOrEqual(t, rows.Count, 50, f.Name)
 		}
 	}
+}
+
+// What the model page says of the inference is of the library that is built in: who makes
+// another one evaluates it and writes the figures anew.
+func TestFiguresAreOfThisLibrary(t *testing.T) {
+	file, err := os.ReadFile("../../../../testdata/evaluation.jsonl")
+	require.NoError(t, err)
+	assert.Contains(t, string(file), `{"digest":"`+native.Open().Digest+`"`, "make worth")
 }
