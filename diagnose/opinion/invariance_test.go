@@ -1,17 +1,19 @@
-package opinion_test
+package opinion
 
 import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"crankbay/diagnose/intake"
-	"crankbay/diagnose/opinion"
+	"crankbay/diagnose/library"
 	"crankbay/diagnose/reason"
 )
 
@@ -55,7 +57,7 @@ func said(pairs ...string) []intake.Said {
 }
 
 // apart returns the largest difference between the groups of two opinions.
-func apart(a, b opinion.Opinion) float64 {
+func apart(a, b reason.Opinion) float64 {
 	most := 0.0
 	for _, x := range a.Groups {
 		for _, y := range b.Groups {
@@ -213,10 +215,20 @@ func TestMoreOfTheSameChangesLittle(t *testing.T) {
 	}
 }
 
-// ask forms an opinion of a text and what was said beside it.
-func ask(t *testing.T, text string, beside ...intake.Said) opinion.Opinion {
+// ask weighs the evidence of a text and of what was said beside it.
+func ask(t *testing.T, text string, beside ...intake.Said) reason.Opinion {
 	t.Helper()
 	r, err := intake.Parse(text, beside...)
 	require.NoError(t, err, text)
-	return opinion.Of(examples(t), r, reason.Priors{})
+	lib, err := shelved()
+	require.NoError(t, err)
+	return reason.Weigh(lib, evidenceOf(r), reason.Priors{})
 }
+
+var shelved = sync.OnceValues(func() (*library.Library, error) {
+	data, err := os.ReadFile("../../cmd/crankbay/internal/library/library.bin")
+	if err != nil {
+		return nil, err
+	}
+	return library.Open(data)
+})
