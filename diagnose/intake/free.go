@@ -182,6 +182,8 @@ func (r *reader) joint(all []token, i int) *Error {
 	case before && after:
 		r.dash = true
 	case i > 0 && all[i-1].kind == tokWord && after: // dry - 150 151
+	case i == 0 && after && all[1].col == all[0].col+1 && len(all) > 2 && all[2].kind == tokNumber: // -5 150 150: no blank and no bullet
+		return below0(r.n, all[0].col, "-"+all[1].text)
 	default:
 		r.items = append(r.items, item{blank: true, at: place{line: r.n, col: all[i].col}})
 		r.sep = false
@@ -233,6 +235,8 @@ func (r *reader) word(all []token, i int) (int, *Error) {
 	}
 	at := place{line: r.n, col: all[i].col}
 	switch {
+	case (texts[0] == "on" || texts[0] == "en") && len(texts) == 1 && len(r.items) > 0 && i+1 < len(all) && all[i+1].kind == tokNumber: // 160 on 3
+		return 0, trouble(at, ErrPair, all[i].text+" "+all[i+1].text)
 	case texts[0] == "and" || texts[0] == "y" || texts[0] == "on" || texts[0] == "en" && len(texts) == 1:
 		return 1, nil
 	case about(texts[0]):
@@ -373,4 +377,11 @@ func (r *reader) end() *Error {
 		return err
 	}
 	return r.nothing(place{line: r.n, col: 1})
+}
+
+// below0 refuses a reading with a minus before it.
+func below0(line, col int, text string) *Error {
+	e := trouble(place{line: line, col: col}, ErrRange, text)
+	e.High, e.Unit = pressureMost/Pascal(PSI), PSI
+	return e
 }

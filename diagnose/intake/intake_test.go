@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"crankbay/diagnose"
 	"crankbay/diagnose/intake"
 )
 
@@ -144,6 +145,9 @@ var refused = []struct {
 	col  int
 }{
 	{"", intake.ErrNothing, 0, 0},
+	{"-5 150 150", intake.ErrRange, 1, 1}, // no bullet and no blank
+	{"160 psi on 1, 2 and 4, 90 on 3", intake.ErrPair, 1, 9},
+	{"150 151 65 149\nthrottle purple", intake.ErrWord, 2, 1},
 	{"\n \n# nothing here\n", intake.ErrNothing, 0, 0},
 	{"ratio: 9.5", intake.ErrNothing, 0, 0},
 	{"one hundred fifty", intake.ErrWord, 1, 1},
@@ -392,4 +396,35 @@ func TestRowsWithoutReadingsAreCylinders(t *testing.T) {
 	require.Len(t, r.Cylinders, 6)
 	assert.NotNil(t, r.Cylinders[2].Dry)
 	assert.Nil(t, r.Cylinders[5].Dry, "missing is not nothing")
+}
+
+// How it was measured may be said in words, on lines of their own or in a flag.
+func TestConditionsInWords(t *testing.T) {
+	for _, c := range []struct{ text, throttle, warm, plugs string }{
+		{"150 151 65 149 psi\nthrottle not open", intake.No, "", ""},
+		{"throttle was wide open, engine cold\n150 151 65 149 psi", intake.Yes, intake.No, ""},
+		{"all plugs out and engine warm\n150 151 65 149 psi", "", intake.Yes, intake.Yes},
+		{"motor caliente y mariposa cerrada\n150 151 65 149 psi", intake.No, intake.Yes, ""},
+	} {
+		r, err := intake.Parse(c.text)
+		require.NoError(t, err, c.text)
+		e := r.Engine
+		assert.Equal(t, []string{c.throttle, c.warm, c.plugs}, []string{e.Throttle, e.Warm, e.Plugs}, c.text)
+		assert.Len(t, r.Cylinders, 4, c.text)
+	}
+	r, err := intake.Parse("150 151 65 149 psi", intake.Said{Name: "stated", Value: "throttle not open, hot, plugs_out"}, intake.Said{Name: "ratio", Value: "9.5:1"},
+		intake.Said{Name: "layout", Value: "flat-four"})
+	require.NoError(t, err)
+	e := r.Engine
+	assert.Equal(t, []string{intake.No, intake.Yes, intake.Yes, "flat"}, []string{e.Throttle, e.Warm, e.Plugs, e.Layout})
+	require.NotNil(t, e.Ratio)
+	assert.InDelta(t, 9.5, *e.Ratio, 0)
+}
+
+// Places may stand one behind the other.
+func TestPlacesInARow(t *testing.T) {
+	r, err := intake.Parse("cyl,leakage,heard\n1,8,\n2,95,throttle tailpipe\n3,40,oil filler and exhaust")
+	require.NoError(t, err)
+	assert.Equal(t, []string{diagnose.HeardThrottle, diagnose.HeardTailpipe}, r.Cylinders[1].Heard)
+	assert.Equal(t, []string{diagnose.HeardFiller, diagnose.HeardTailpipe}, r.Cylinders[2].Heard)
 }

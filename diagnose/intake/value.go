@@ -136,6 +136,9 @@ func (p *parser) value(f *field, text string, at place) *Error {
 	case kindAnswer, kindLayout, kindUnit, kindOrder, kindBanks, kindHistory:
 		return p.add(raw{f: f, text: text, at: at})
 	}
+	if f.name == "ratio" {
+		text = toOne(text)
+	}
 	v, err := valueOf(text, at)
 	switch {
 	case err != nil:
@@ -147,10 +150,32 @@ func (p *parser) value(f *field, text string, at place) *Error {
 	return p.add(raw{f: f, n: v.numbers[0], unit: v.unit, at: at})
 }
 
+// toOne takes ":1" and "to 1" off a ratio.
+func toOne(text string) string {
+	s := strings.TrimSpace(text)
+	for _, end := range []string{":1", ": 1", "to 1", "a 1", ":1.0"} {
+		if rest, ok := strings.CutSuffix(s, end); ok {
+			return strings.TrimSpace(rest)
+		}
+	}
+	return text
+}
+
 // stated reads a list of conditions: "throttle, warm, plugs, strokes", each with
 // =no or not- where it was otherwise.
 func (p *parser) stated(text string, at place) *Error {
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '+' }) {
+	var words []string
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '+' || r == '|' }) {
+		if x, ok := conditionOf(plain(part)); ok && !strings.ContainsAny(part, "=:") { // throttle not open
+			x.at = at
+			if err := p.add(x); err != nil {
+				return err
+			}
+			continue
+		}
+		words = append(words, strings.Fields(part)...)
+	}
+	for _, w := range words {
 		word, answer, found := strings.Cut(w, "=")
 		if !found {
 			word, answer, found = strings.Cut(w, ":")

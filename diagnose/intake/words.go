@@ -107,17 +107,19 @@ func bankOf(text string) (int, bool) {
 }
 
 func (r *Readings) layout(x raw) *Error {
-	switch s := plain(x.text); {
-	case s == "inline" || s == "in line" || s == "i" || s == "straight" || s == "row" || s == "linea" || s == "en linea" || s == "single" || s == "inline 4" || s == "inline 6":
-		r.Engine.Layout = "inline"
-	case s == "v" || s == "en v" || s == "vee" || len(s) <= 3 && strings.HasPrefix(s, "v") && startsWithDigit(s[1:]):
-		r.Engine.Layout = "v"
-	case s == "flat" || s == "boxer" || s == "opposed" || s == "horizontal" || s == "opuesto" || s == "opuestos" || s == "plano":
-		r.Engine.Layout = "flat"
-	default:
-		return trouble(x.at, ErrValue, x.text)
+	s := strings.TrimSpace(strings.TrimRight(plain(x.text), "0123456789")) // a V8 is a V
+	for _, w := range []string{" single", " twin", " three", " four", " five", " six", " eight", " engine"} {
+		s = strings.TrimSuffix(s, w)
 	}
-	return nil
+	for _, l := range []struct{ value, said string }{
+		{"inline", "inline|in line|i|l|r|straight|row|linea|en linea|single"}, {"v", "v|en v|vee"}, {"flat", "flat|boxer|opposed|horizontally opposed|horizontal|h|f|b|opuesto|opuestos|plano"},
+	} {
+		if slices.Contains(strings.Split(l.said, "|"), s) {
+			r.Engine.Layout = l.value
+			return nil
+		}
+	}
+	return trouble(x.at, ErrValue, x.text)
 }
 
 // A choice is a word for a value and the words it is said by.
@@ -187,20 +189,20 @@ func (r *Readings) history(x raw) *Error {
 // histories lists what can be said about an engine's past and its complaint, and in
 // which other words.
 var histories = []struct{ word, also string }{
-	{"misfire", "misfires|rough|falla|fallas"},
+	{"misfire", "misfires|misfiring|miss|missing|rough|rough idle|falla|fallas"},
 	{"misfire_under_load", "misfires under load|power loss|falla con carga"},
 	{"no_complaint", "check only|sin queja"},
-	{"no_start", "wont start|does not start|no arranca"},
+	{"no_start", "wont start|won't start|no start|does not start|no arranca"},
 	{"sudden", "suddenly|de golpe|de repente"},
-	{"stood_long", "stood|parked long|stored|estuvo parado|parado"},
-	{"fuel_washed", "flooded|fuel in oil|ahogado|inundado|gasolina en el aceite"},
-	{"overheated", "hot|sobrecalentado|se calento"},
-	{"coolant_lost", "coolant loss|loses coolant|pierde refrigerante"},
-	{"burns_oil", "oil used|oil burnt|smokes blue|gasta aceite|quema aceite"},
+	{"stood_long", "stood|sat|sat long|long storage|parked long|stored|estuvo parado|parado"},
+	{"fuel_washed", "flooded|fuel in oil|gas in oil|gasoline in oil|ahogado|inundado|gasolina en el aceite"},
+	{"overheated", "hot|overheating|ran hot|sobrecalentado|se calento"},
+	{"coolant_lost", "coolant loss|losing coolant|loses coolant|pierde refrigerante"},
+	{"burns_oil", "oil used|uses oil|burning oil|oil burnt|smokes blue|gasta aceite|quema aceite"},
 	{"crankcase_blows", "blow by|blowby|sopla el carter"},
 	{"valve_noise", "ticking|noise|ruido de valvulas"},
-	{"valve_work", "valves adjusted|head work|trabajo de valvulas"},
-	{"timing_work", "belt changed|chain changed|cambio de banda|banda cambiada"},
+	{"valve_work", "valves adjusted|valve job|head work|trabajo de valvulas"},
+	{"timing_work", "belt changed|new belt|new timing belt|chain changed|cambio de banda|banda cambiada"},
 	{"cranks_slow", "slow cranking|gira lento"},
 	{"boosted", "turbo|supercharged"},
 	{"lash_checked", "lash ok|holguras revisadas"},

@@ -33,7 +33,7 @@ func (v *view) kinds(l *library.Library, known expectation) []kind {
 			}
 		}
 		if rough {
-			k.roughen()
+			k.roughen(v.e.Layout == LayoutFlat)
 		}
 		k.weight = weightsOf(&k, rough)
 		k.differ(v)

@@ -28,6 +28,10 @@ func (v *view) coarse() float64 {
 // model, which lets half of that through, is thin ice (see the page about the model).
 const sealed = 0.8
 
+// lying is how much of that oil gives back in every third case on an opposed engine: there it
+// lies on one side of the bore and seals less (common practice; the page about the model).
+const lying = 0.3
+
 // oilScatter is how differently oil helps the cylinders of one engine, of what it helps:
 // capfuls and squirts are no measure, and some runs past (judgement).
 const oilScatter = 0.25
@@ -38,13 +42,13 @@ const oilScatter = 0.25
 const soundLeaks = 0.12
 
 // roughen makes the examples speak for real engines.
-func (k *kind) roughen() {
+func (k *kind) roughen(flat bool) {
 	if k.Scope == ScopeEngine {
 		k.seal()
 		k.alike()
 		k.flooded()
 	} else {
-		k.blurFaulty()
+		k.blurFaulty(flat)
 	}
 }
 
@@ -117,7 +121,7 @@ func (k *kind) flooded() {
 }
 
 // blurFaulty widens the examples of faulty cylinders, and adds those that the model lacks.
-func (k *kind) blurFaulty() {
+func (k *kind) blurFaulty(flat bool) {
 	width := library.OfCylinder.Width()
 	for i, w := range k.widths {
 		w = append([]float64(nil), w...)
@@ -135,6 +139,9 @@ func (k *kind) blurFaulty() {
 		x := k.rows[i][library.Wet]
 		switch k.Name {
 		case WornRings, WashedBore:
+			if dry := k.rows[i][library.Dry]; flat && x > dry {
+				k.again(i, dry+float64(lying*(x-dry)))
+			}
 			if x < 1 {
 				k.again(i, x+float64(sealed*(1-x)))
 			}
