@@ -144,6 +144,7 @@ func TestDeskComposes(t *testing.T) {
 	mouse{p}.press(css("act", "job-save"))
 	mouse{p}.press(css("act", "job-link"))
 	p.waitFor(`!!document.querySelector('[data-out="job-link"]') && !!document.querySelector('.office-square svg')`, "link and QR code")
+	assert.Equal(t, "rgb(255, 255, 255) rgb(0, 0, 0)", p.inked(".office-square"), "black on white: a camera reads it")
 	link := eval[string](p, `document.querySelector('[data-out="job-link"]').value`)
 	job, err := code.ReadLink(link)
 	require.NoError(t, err)
@@ -230,6 +231,58 @@ func (p *page) setMade(h hands, from, roster string) *class.Class {
 	c, err := class.Decode([]byte(eval[string](p, `JSON.parse(localStorage.getItem('crankbay/classes'))[0].text`)))
 	require.NoError(p.t, err)
 	return c
+}
+
+// What was typed of a class and not made is there after a reload, until it is made or
+// the form is cleared.
+func TestDeskClassIsKeptWhileTyped(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.toDesk(mouse{p}, "class")
+	p.into("class-from", faulty)
+	p.into("class-roster", "name;id;extra time\nAna;A-1;50\nLuz;A-2;")
+	p.into("class-name", "Auto 2")
+	named := `document.querySelector('[data-out="roster"]')?.dataset.value`
+	p.waitFor(named+` === '2'`, "names that are read")
+	again := func() {
+		p.do("reload", chromedp.Reload())
+		p.waitFor(`!!document.querySelector('main.yard .job')`, "the Yard")
+		p.toDesk(mouse{p}, "class")
+	}
+	again()
+	p.waitFor(named+` === '2'`, "the names again")
+	assert.Equal(t, "Auto 2", eval[string](p, `document.querySelector('#class-name').value`))
+	assert.Equal(t, faulty, eval[string](p, `document.querySelector('#class-from').value`))
+	assert.Equal(t, "50", eval[string](p, `document.querySelector('#extra-0').value`), "more time too")
+	p.waitFor(`!document.querySelector('[data-act="make-class"]').disabled`, "that it can be made")
+	mouse{p}.press(css("act", "class-clear"))
+	assert.Empty(t, eval[string](p, `document.querySelector('#class-roster').value`))
+	again()
+	assert.Empty(t, eval[string](p, `document.querySelector('#class-roster').value`), "cleared is cleared")
+	eval[any](p, `localStorage.setItem('crankbay/desk-class', '{"roster":[7],"students":"x"}')`)
+	again()
+	assert.Empty(t, eval[string](p, `document.querySelector('#class-roster').value`), "what this page didn't write is nothing")
+	quiet(t, p)
+}
+
+// The making of a class can be stopped: nothing is kept of it, what was written stays,
+// and the next one is made.
+func TestDeskClassCanBeStopped(t *testing.T) {
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.toDesk(mouse{p}, "class")
+	p.into("class-from", faulty)
+	p.into("class-roster", thirty())
+	p.waitFor(`!document.querySelector('[data-act="make-class"]').disabled`, "names that are read")
+	mouse{p}.press(css("act", "make-class"))
+	p.waitLong(`Number(document.querySelector('.office-progress progress')?.value) > 0`, "the first engines")
+	mouse{p}.press(css("act", "class-stop"))
+	p.waitFor(`!document.querySelector('.office-progress')`, "that it ends")
+	assert.Equal(t, "make-class", eval[string](p, `document.activeElement.dataset.act`), "the focus goes on")
+	assert.Equal(t, "0", eval[string](p, `String(JSON.parse(localStorage.getItem('crankbay/classes') ?? '[]').length)`))
+	assert.False(t, eval[bool](p, `!!document.querySelector('main [role="alert"]')`), "no error")
+	assert.Contains(t, eval[string](p, `document.querySelector('#class-roster').value`), "A-030")
+	c := p.setMade(mouse{p}, "sound-inline-four", "Ana\nLuz\n")
+	assert.Len(t, c.Students, 2)
+	quiet(t, p)
 }
 
 // waitLong waits for what takes a slow machine longer than patience.

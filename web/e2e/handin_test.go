@@ -33,6 +33,12 @@ func (p *page) assigned(key string) {
 	p.waitFor(`!!document.querySelector('.debrief-grid')`, "the grade")
 }
 
+// inked is the paper and the ink of a QR code.
+func (p *page) inked(sel string) string {
+	p.t.Helper()
+	return eval[string](p, `['paper', 'ink'].map((what) => getComputedStyle(document.querySelector('`+sel+` .square-' + what)).fill).join(' ')`)
+}
+
 // handed is what the Debrief says of the way to the instructor.
 func (p *page) handed() string {
 	return eval[string](p, `document.querySelector('[data-out="handed"]')?.dataset.value ?? 'nothing'`)
@@ -68,6 +74,7 @@ func TestHandInStaysInSight(t *testing.T) {
 	f := decoded(t, eval[string](p, `document.querySelector('[data-out="code"]').value`))
 	assert.Equal(t, "Ana Núñez", f.Who)
 	assert.True(t, eval[bool](p, `document.querySelector('.square path').getAttribute('d').length > 500`), "its QR code")
+	assert.Equal(t, "rgb(255, 255, 255) rgb(0, 0, 0)", p.inked(".square-box"), "black on white: a camera reads it")
 	assert.Empty(t, p.handed(), "shown is not handed in")
 	p.do("reload", chromedp.Reload())
 	p.waitFor(`!!document.querySelector('[data-act="hand-over"]')`, "still in sight")

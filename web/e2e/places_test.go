@@ -167,7 +167,7 @@ func (p *page) toDeskYard(part string) {
 	mouse{p}.press(css("act", "to-desk-yard"))
 	p.waitFor(`!!document.querySelector('main.office')`, "the Desk")
 	mouse{p}.press(css("act", "desk-part", "choice", part))
-	p.waitFor(`!!document.querySelector('#desk-`+part+`')`, "the section "+part)
+	p.waitFor(`!!document.querySelector('#desk-`+part+` :is(.office-begin, .office-columns, .office-set, .collect-in)')`, "the section "+part)
 }
 
 // sight goes to a place from the start, with nothing kept of what was before.

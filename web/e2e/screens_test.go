@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -47,7 +48,7 @@ func (p *page) views(s sight, lang string) {
 		for _, dark := range []bool{false, true} {
 			l := look{width: size[0], height: size[1], dark: dark}
 			p.dress(l)
-			eval[any](p, `scrollTo(0, 0)`)
+			p.atTop()
 			if s.draw {
 				p.drawn()
 			}
@@ -61,12 +62,19 @@ func (p *page) views(s sight, lang string) {
 	}
 }
 
+// atTop shows the head of the page, with the mouse over nothing.
+func (p *page) atTop() {
+	p.t.Helper()
+	eval[any](p, `scrollTo(0, 0)`)
+	p.do("mouse away", chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, 0, 0))
+}
+
 // pictures takes one picture of the window and one of the whole page per look.
 func (p *page) pictures(name string, looks []look, ready func()) {
 	p.t.Helper()
 	for _, l := range looks {
 		p.dress(l)
-		eval[any](p, `scrollTo(0, 0)`)
+		p.atTop()
 		ready()
 		theme := map[bool]string{false: "light", true: "dark"}[l.dark]
 		file := fmt.Sprintf("%s-%dx%d-%s", name, l.width, l.height, theme)

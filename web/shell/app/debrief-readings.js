@@ -39,11 +39,12 @@ function strips(list, unit) {
   const top = Math.max(...list.flatMap((r) => [r.written ?? 0, r.shown, r.book]), 1) * 1.06;
   const x = (pa) => LEFT + ((RIGHT - LEFT) * Math.max(0, pa)) / top;
   const height = ROW * list.length + 28;
-  const root = svg('svg', { viewBox: `0 0 490 ${height}`, class: 'strip-plot', 'aria-hidden': 'true', focusable: 'false' });
+  const root = svg('svg', { viewBox: `0 0 510 ${height}`, class: 'strip-plot', 'aria-hidden': 'true', focusable: 'false' });
   for (const pa of ticks(top, unit)) {
     root.append(svg('line', { class: 'grid-fine', x1: x(pa), x2: x(pa), y1: 4, y2: height - 22 }),
       svg('text', { class: 'grid-text', x: x(pa), y: height - 6 }, showPa(pa, unit, unit === 'bar' ? 1 : 0)));
   }
+  root.append(svg('text', { class: 'grid-text end', x: 508, y: height - 6 }, unit));
   list.forEach((r, i) => {
     const y = ROW * i + 18;
     root.append(svg('line', { class: 'grid-main', x1: LEFT, x2: RIGHT, y1: y, y2: y }), svg('text', { class: 'cylinder-number', x: 12, y: y + 5 }, String(r.cylinder)),

@@ -32,8 +32,8 @@ function crank(app, r, seconds, top) {
 }
 
 const W = 320;
-const H = 110;
-const EDGE = { left: 34, right: 6, top: 8, bottom: 20 };
+const H = 124;
+const EDGE = { left: 34, right: 6, top: 22, bottom: 20 };
 
 /** The needle over time; a ring at every stroke that could be read, a gap in it for a part stroke. */
 function trace(r, seconds, top, unit) {
@@ -42,6 +42,7 @@ function trace(r, seconds, top, unit) {
   const root = svg('svg', { viewBox: `0 0 ${W} ${H}`, class: 'trace', 'aria-hidden': 'true', focusable: 'false' });
   const step = { psi: 50, kPa: 400, bar: 4 }[unit] * paPer(unit);
   for (let pa = 0; pa <= top; pa += step) root.append(svg('line', { class: 'grid-fine', x1: EDGE.left, x2: W - EDGE.right, y1: y(pa), y2: y(pa) }), svg('text', { class: 'grid-text end', x: EDGE.left - 4, y: y(pa) + 4 }, showPa(pa, unit, 0)));
+  root.append(svg('text', { class: 'grid-text end', x: EDGE.left - 4, y: 12 }, unit));
   for (let s = 0; s <= seconds; s += seconds > 12 ? 5 : 2) root.append(svg('text', { class: 'grid-text', x: x(s), y: H - 4 }, `${s} s`));
   const points = r.trace.map((pa, i) => `${x((i + 1) * TRACE_SECONDS).toFixed(1)},${y(pa).toFixed(1)}`);
   root.append(svg('polyline', { class: 'trace-line', points: points.join(' ') }));

@@ -125,6 +125,11 @@ class Door {
     else question.resolve(value.ok);
   }
 
+  /** Gives up what is asked and what waits to be; where there is no Worker the answer goes nowhere. */
+  stop() {
+    if (this.host) this.fail('desk_stopped');
+  }
+
   /** The program is gone: all open questions end, the next one starts a new program. */
   fail(key, text = '') {
     this.host?.then((h) => h.close(), () => {});
@@ -161,4 +166,9 @@ const elsewhere = { opinion: 'opinion' };
  */
 export function ask(command, body = {}, progress = null) {
   return doors[elsewhere[command] ?? 'desk'].ask(JSON.stringify({ ...body, do: command }), progress);
+}
+
+/** Ends what the desk is working on: its questions fail with desk_stopped, the next one starts it anew. */
+export function stopDesk() {
+  doors.desk.stop();
 }

@@ -6,7 +6,7 @@ import { begin, choices, draft } from './office-draft.js';
 import { choose, fileButton, textField, textOf } from './office-fields.js';
 import { catalogueOptions, sealTick, trouble } from './office-job.js';
 import { publicKey } from './office-key.js';
-import { changeSet, fill, group, hasLesson, makeSet, openClass, paste, setExtra, takeFile } from './office-group.js';
+import { changeSet, clearForm, fill, group, hasLesson, makeSet, openClass, paste, setExtra, stopMaking, takeFile, wake } from './office-group.js';
 import { forgetClass, keptClasses, keptJobs } from './office-keep.js';
 import { shownName } from './office-head.js';
 import { parseNumber } from './units.js';
@@ -16,6 +16,7 @@ import { paper } from './office-paper.js';
 /** The section, as children of its panel. */
 export function classSection(app) {
   begin(app);
+  if (choices.list) queueMicrotask(() => wake(app));
   if (choices.error) return trouble(choices.error, h('button', { type: 'button', 'data-act': 'desk-again', onclick: () => begin(app, true) }, t('office.again')));
   if (!choices.list) return h('p', { class: 'mute', role: 'status', key: 'wait' }, t('office.wait'));
   if (group.set && group.view !== 'list') return paper(app);
@@ -30,17 +31,19 @@ function form(app) {
     !changing && [h('h3', { key: 'l' }, t('office.class.lesson')), lesson(app)],
     h('h3', { key: 's' }, t('office.class.students')), roster(app), students(app),
     !changing && [h('h3', { key: 'h' }, t('office.class.how')), how(app)],
-    group.error && trouble(group.error), group.busy && progress(),
+    group.error && trouble(group.error), group.busy && progress(app),
     h('div', { class: 'row', key: 'go' },
       h('button', { type: 'button', class: 'go', 'data-act': changing ? 'change-class' : 'make-class', disabled: group.busy !== null || group.students.length === 0 || !(changing || hasLesson()), onclick: () => (changing ? changeSet(app) : makeSet(app)) }, t(changing ? 'office.class.change.go' : 'office.class.make')),
-      changing && h('button', { type: 'button', class: 'plain', 'data-act': 'change-back', onclick: () => fill(app, { changing: false }) }, t('office.back')))];
+      changing && h('button', { type: 'button', class: 'plain', 'data-act': 'change-back', onclick: () => fill(app, { changing: false }) }, t('office.back')),
+      !changing && !group.busy && (group.roster || group.name || group.tags) && h('button', { type: 'button', class: 'plain', key: 'clear', 'data-act': 'class-clear', onclick: () => clearForm(app) }, t('office.class.clear')))];
 }
 
-/** How far the making has come. */
-export function progress() {
+/** How far the making has come, and the way out of it. */
+function progress(app) {
   const { done, of } = group.busy;
-  return h('div', { class: 'office-progress', key: 'busy', role: 'status' }, h('p', null, of ? t('office.making', { done, of }) : t('office.wait')),
-    h('progress', { max: of || 1, value: String(done), 'aria-label': t('office.class.make') }));
+  return h('div', { class: 'office-progress', key: 'busy' }, h('p', { role: 'status' }, of ? t('office.making', { done, of }) : t('office.wait')),
+    h('progress', { max: of || 1, value: String(done), 'aria-label': t('office.class.make') }),
+    h('button', { type: 'button', 'data-act': 'class-stop', onclick: () => stopMaking(app) }, t('collect.stop')));
 }
 
 function lesson(app) {

@@ -30,6 +30,7 @@ function more(row) {
     row.same_as && h('p', { key: 'same', class: 'notice' }, t('handin.same_as', { source: sourceOf(row.same_as) })),
     row.grader && h('p', { key: 'grader', class: 'mute' }, t('collect.grader')),
     row.action && h('p', { key: 'action', class: 'mute' }, t('collect.action', { n: number(row.action) })),
+    row.holds && row.grade && h('p', { key: 'spent', class: 'mute' }, `${t('collect.col.minutes')}: ${number(row.minutes)} · ${t('collect.col.hints')}: ${number(row.grade.hints)}`),
     row.text && !row.holds && h('p', { key: 'text', class: 'mute' }, quoted(row.text)),
     row.extra_time && h('p', { key: 'extra', class: 'mute' }, t('collect.extra', { percent: number(row.extra_time) })),
   ];

@@ -124,7 +124,7 @@ export function classTable(app, openRow) {
 function head(app, name) {
   const { by, isDown } = box.sort;
   const isIt = by === name;
-  return h('th', { scope: 'col', key: name, class: `of-${name}`, 'aria-sort': isIt ? (isDown ? 'descending' : 'ascending') : null },
+  return h('th', { scope: 'col', key: name, class: `of-${name}${graded.includes(name) || name === 'minutes' || name === 'hints' ? ' of-point' : ''}`, 'aria-sort': isIt ? (isDown ? 'descending' : 'ascending') : null },
     h('button', { type: 'button', class: 'plain', 'data-act': 'sort', 'data-choice': name, onclick: () => sortBy(app, name) }, t(`collect.col.${name}`),
       h('span', { class: 'arrow', 'aria-hidden': 'true' }, isIt ? (isDown ? '↓' : '↑') : '')));
 }
@@ -154,10 +154,10 @@ function line(item, openRow) {
   return h('tr', { key: item.id, class: `${row.holds ? '' : 'unheld'} ${isOpen ? 'is-open' : ''}`.trim() || null, 'data-status': row.status, 'data-percent': row.holds ? row.percent.toFixed(1) : '' },
     h('th', { scope: 'row' }, h('button', { type: 'button', class: 'headline', 'data-act': 'open-row', 'data-row': item.id, 'aria-expanded': String(isOpen), onclick: () => openRow(item) }, shown(studentOf(row))),
       h('small', { class: 'mute source' }, sourceOf(row.source))),
-    h('td', { class: 'of-is' }, h('span', { class: ['ok', 'open'].includes(row.status) ? 'is-fine' : 'is-other' }, isText(row)), row.owner && h('small', { class: 'block mute', key: 'owner' }, t('collect.owner', { owner: shown(row.owner) })),
+    h('td', { class: 'of-is' }, h('span', { class: ['ok', 'open'].includes(row.status) ? 'is-fine' : 'is-other' }, isText(row)), row.holds && !row.override && h('span', { class: 'mute', key: 'pass' }, `, ${t(row.pass ? 'collect.pass' : 'collect.nopass')}`), whyNot(row), row.owner && h('small', { class: 'block mute', key: 'owner' }, t('collect.owner', { owner: shown(row.owner) })),
       row.again > 1 && h('small', { class: 'block mute', key: 'again' }, t('handin.again', { n: row.again }))),
-    h('td', { class: 'of-result' }, h('b', null, resultText(row)), row.holds && !row.override && h('small', { class: 'block mute', key: 'pass' }, t(row.pass ? 'collect.pass' : 'collect.nopass')), whyNot(row),
+    h('td', { class: 'of-result' }, h('b', null, resultText(row)),
       row.override && h('small', { class: 'block changed', key: 'override' }, overrideText(row))),
-    graded.map((name) => h('td', { key: name }, points(row, name) ? number(points(row, name).points, 1) : '')),
-    h('td', null, row.holds ? number(row.minutes) : ''), h('td', null, row.grade ? number(row.grade.hints) : ''));
+    graded.map((name) => h('td', { key: name, class: 'of-point' }, points(row, name) ? number(points(row, name).points, 1) : '')),
+    h('td', { class: 'of-point' }, row.holds ? number(row.minutes) : ''), h('td', { class: 'of-point' }, row.grade ? number(row.grade.hints) : ''));
 }

@@ -31,7 +31,7 @@ export function form(paper, hands) {
       h('label', { class: 'button file' }, t('opinion.file'),
         h('input', { type: 'file', accept: '.csv,.txt,.tsv,text/*', name: 'csv', onchange: (e) => { hands.open(e.target.files[0]); e.target.value = ''; } })),
       h('button', { type: 'button', class: 'plain', 'data-act': 'opinion-clear', onclick: hands.clear }, t('opinion.clear'))),
-    typed(paper, hands), measured(paper, hands), engine(paper, hands), past(paper, hands),
+    hands.said, typed(paper, hands), measured(paper, hands), engine(paper, hands), past(paper, hands),
   ];
 }
 
@@ -88,7 +88,7 @@ function choice(paper, hands, name, label, options) {
 function engine(paper, hands) {
   return h('details', { class: 'fold', key: 'engine' },
     h('summary', null, t('opinion.engine')),
-    h('div', { class: 'pairs' },
+    h('div', { class: 'halves' },
       choice(paper, hands, 'unit', t('opinion.unit'), [['', t('opinion.unit.guess')], ...units.map((u) => [u, u])]),
       choice(paper, hands, 'layout', t('opinion.layout'), [['', t('opinion.layout.unknown')], ...layouts.map((l) => [l, t(`opinion.layout.${l}`)])]),
       line(paper, hands, 'banks', t('opinion.banks.hint')),

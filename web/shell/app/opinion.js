@@ -25,7 +25,7 @@ export function opinion(app) {
     h('h1', null, t('place.opinion')),
     h('p', { class: 'lead' }, t('opinion.lead'), ' ', t('opinion.private')),
     h('div', { class: 'opinion-grid' },
-      h('form', { class: 'opinion-form', novalidate: true, onsubmit: (e) => { e.preventDefault(); give(app); } }, form(paper, hands(app)), said()),
+      h('form', { class: 'opinion-form', novalidate: true, onsubmit: (e) => { e.preventDefault(); give(app); } }, form(paper, { ...hands(app), said: said() })),
       h('div', { class: 'opinion-side' }, shown.answer ? result(shown.answer) : empty(app))));
 }
 
@@ -85,7 +85,7 @@ function empty(app) {
 /** What keeps the readings from being read, or the program from answering. */
 function said() {
   if (shown.working) return h('p', { class: 'notice', key: 'working', role: 'status', 'aria-busy': 'true' }, t('opinion.working'));
-  if (shown.trouble) return h('p', { class: 'notice refusal', key: 'trouble', role: 'alert', 'data-out': 'opinion-trouble' }, troubleText(shown.trouble, shown.rows));
+  if (shown.trouble) return h('p', { class: 'notice error', key: 'trouble', role: 'alert', 'data-out': 'opinion-trouble' }, troubleText(shown.trouble, shown.rows));
   if (!shown.error) return null;
   const detail = detailOf(shown.error);
   return h('div', { class: 'notice error', key: 'error', role: 'alert' },

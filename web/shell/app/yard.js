@@ -71,7 +71,7 @@ function fromDisk(app) {
     h('label', { class: 'button file' }, t('yard.open.button'),
       h('input', { type: 'file', accept: '.json,application/json', name: 'file',
         onchange: (e) => { app.openFile(e.target.files[0]); e.target.value = ''; } })),
-    app.state.fileError && h('p', { class: 'notice refusal', role: 'alert' }, app.state.fileError.text, app.state.fileError.detail && quoted(app.state.fileError.detail)));
+    app.state.fileError && h('p', { class: 'notice error', role: 'alert' }, app.state.fileError.text, app.state.fileError.detail && quoted(app.state.fileError.detail)));
 }
 
 /** The way to the Second opinion, where the head of the page has no room for it too. */
@@ -171,9 +171,20 @@ function list(app) {
     if (!group) groups.push(group = { id: s.engine.id, name: s.engine.name, jobs: [] });
     group.jobs.push(s);
   }
-  return [filters(app, shown.length), ...groups.map((g) => h('section', { key: g.id, 'aria-labelledby': `engine-${g.id}` },
-    h('h2', { id: `engine-${g.id}` }, pick(g.name)),
-    h('ul', { class: 'jobs' }, [...g.jobs].sort((a, b) => a.difficulty - b.difficulty).map((s) => job(app, s)))))];
+  return [filters(app, shown.length), h('div', { class: 'engines', key: 'engines' }, groups.map((g, i) => engine(app, g, folds.get(g.id) ?? ((i === 0 && isWide()) || shown.length <= FEW))))];
+}
+
+const FEW = 15; // jobs that are shown without a fold
+const folds = new Map(); // engine → whether somebody opened or shut it
+
+/** Where there is room the first engine's jobs are in sight at once. */
+const isWide = () => matchMedia('(min-width: 861px)').matches;
+
+/** One engine with its jobs, a touch away. */
+function engine(app, { id, name, jobs }, isOpen) {
+  return h('details', { key: id, class: 'engine-jobs', open: isOpen, ontoggle: (e) => { if (e.target.open !== isOpen) folds.set(id, e.target.open); } },
+    h('summary', null, h('h2', null, pick(name)), h('span', { class: 'mute' }, t('yard.engine.jobs', { n: jobs.length }))),
+    h('ul', { class: 'jobs' }, [...jobs].sort((a, b) => a.difficulty - b.difficulty).map((s) => job(app, s))));
 }
 
 /** Whether a job passes the filters. What it trains isn't asked in an assessed test. */
@@ -186,7 +197,7 @@ function wanted(app, s) {
 function filters(app, n) {
   const { catalogue, filter, mode } = app.state;
   const one = (name, label, options) => h('label', { class: 'field', key: name }, h('span', null, label),
-    h('select', { name: `filter-${name}`, value: filter[name], onchange: (e) => app.set({ filter: { ...filter, [name]: e.target.value } }) },
+    h('select', { name: `filter-${name}`, value: filter[name], onchange: (e) => { folds.clear(); app.set({ filter: { ...filter, [name]: e.target.value } }); } },
       options.map(([value, text]) => h('option', { key: value, value, selected: value === filter[name] }, text))));
   const skills = [...new Set(catalogue.flatMap((s) => s.trains))].map((id) => [id, t(`trains.${id}`)]).sort((a, b) => a[1].localeCompare(b[1], lang()));
   return h('div', { class: 'filters', key: 'filters', role: 'group', 'aria-label': t('yard.filter') },
@@ -201,8 +212,7 @@ function job(app, s) {
       h('h3', null, h('button', { type: 'button', class: 'headline', 'data-act': 'open', 'data-scenario': s.id,
         onclick: () => app.openScenario(s.id) }, pick(s.title))),
       h('p', { class: 'said' }, t('yard.quote', { text: pick(s.complaint) })),
-      app.state.mode !== 'grade' && h('p', { class: 'mute small', key: 'trains' }, trains(s))),
-    h('span', { class: 'difficulty' }, t(`difficulty.${s.difficulty}`)));
+      h('p', { class: 'mute small' }, h('span', { class: 'difficulty' }, t(`difficulty.${s.difficulty}`)), app.state.mode !== 'grade' && h('span', { key: 'trains' }, ` · ${trains(s)}`))));
 }
 
 // What a job trains gives its answer away, so it isn't said to someone who

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"html/template"
 	"maps"
 	"regexp"
 	"slices"
@@ -87,12 +88,13 @@ func TestEnginesNamedAreThere(t *testing.T) {
 	v, page := made(t, "en")
 	for _, s := range scenarios.Catalogue() {
 		named := slices.ContainsFunc(picks(), func(p pick) bool { return p.ID == s.ID })
-		assert.Equal(t, named, strings.Contains(page, "<code>"+s.ID+"</code>"), s.ID)
+		assert.Equal(t, named, strings.Contains(page, `<th scope="row">`+template.HTMLEscapeString(s.Title.EN)+"</th>"), s.ID)
 	}
 	low, high := v.words.Facts["demo_low"], v.words.Facts["demo_high"]
 	assert.Contains(t, page, "this engine reads "+low+" to "+high+"\u00a0psi")
 	assert.Regexp(t, `^1[89]\d$`, low, "a sound one")
 	assert.NotContains(t, page, "burnt valve", "students read this page too")
+	assert.NotContains(t, page, valve.ID, "and its name tells as much")
 }
 
 // Every button and place named stands in the texts of the site, in the same words.

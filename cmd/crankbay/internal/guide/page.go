@@ -67,10 +67,10 @@ type view struct {
 
 // A job is an engine of the table, by the book.
 type job struct {
-	Role, Title, Engine, ID string
-	Level                   int
-	Trains                  string
-	Minutes                 string // at the bench
+	Role, Title, Engine string
+	Level               int
+	Trains              string
+	Minutes             string // at the bench
 }
 
 // A row is one of the five of the grade.
@@ -164,7 +164,7 @@ func (v *view) engines() error {
 			trains = append(trains, v.site.Say("trains."+t))
 		}
 		v.Jobs = append(v.Jobs, job{
-			p.Role, v.text(s.Title), v.text(s.Engine.Name), s.ID, s.Difficulty, strings.Join(trains, ", "), pagewords.Number(r.Minutes, 0),
+			p.Role, v.text(s.Title), v.text(s.Engine.Name), s.Difficulty, strings.Join(trains, ", "), pagewords.Number(r.Minutes, 0),
 		})
 		if p.Role == "job_demo" {
 			dry := r.Readings
