@@ -247,6 +247,7 @@ func TestDeskClassIsKeptWhileTyped(t *testing.T) {
 		p.do("reload", chromedp.Reload())
 		p.waitFor(`!!document.querySelector('main.yard .job')`, "the Yard")
 		p.toDesk(mouse{p}, "class")
+		p.waitFor(`!!document.getElementById('class-roster')`, "the form")
 	}
 	again()
 	p.waitFor(named+` === '2'`, "the names again")

@@ -11,6 +11,7 @@ import { answer, faults } from './office-faults.js';
 import { card, day, texts, tools, work } from './office-more.js';
 import { choose, fileButton, fold, forgetBad, textOf, tick } from './office-fields.js';
 import { keptJobs, forgetJob } from './office-keep.js';
+import { fill, group, startOver } from './office-group.js';
 import { publicKey } from './office-key.js';
 import { reads, strip } from './office-reads.js';
 import { showPart } from './office-head.js';
@@ -85,6 +86,17 @@ function form(app) {
   fold('day', t('office.day'), false, day(app)), fold('tools', t('office.tools'), false, tools(app)), fold('card', t('office.card'), false, card(app))];
 }
 
+/** Goes on to a class of this job, from its beginning; a class that is kept makes way. */
+function toClass(app) {
+  if (group.set && group.kept) startOver(app);
+  if (!group.set) fill(app, { from: 'draft' });
+  showPart(app, 'class');
+  queueMicrotask(() => {
+    scrollTo(0, 0);
+    document.getElementById('office-class')?.focus();
+  });
+}
+
 /** Keeping it and handing it out. */
 function out(app) {
   const { modes } = choices.list;
@@ -95,7 +107,7 @@ function out(app) {
     sealTick('job-seal', draft.seal, (on) => { Object.assign(draft, { seal: on, link: null }); app.redraw(); }),
     h('div', { class: 'row' },
       h('button', { type: 'button', class: 'go', 'data-act': 'job-link', onclick: async () => { if (await makeLink(app)) app.announce(t('office.linked')); } }, t('office.link.make')),
-      h('button', { type: 'button', 'data-act': 'job-class', onclick: () => showPart(app, 'class') }, t('office.toclass')),
+      h('button', { type: 'button', 'data-act': 'job-class', onclick: () => toClass(app) }, t('office.toclass')),
       h('button', { type: 'button', 'data-act': 'job-save', onclick: () => save(app) }, t('office.save')),
       h('button', { type: 'button', 'data-act': 'job-file', onclick: () => saveFile(`crankbay-${draft.file.id}.json`, draftText()) }, t('office.file'))),
     draft.kept !== null && h('p', { key: 'kept', role: 'status', class: draft.kept ? 'mute' : 'notice caution' }, t(draft.kept ? 'office.kept' : 'office.unkept')),
