@@ -6,7 +6,7 @@ import { t, lang } from './i18n.js';
 import { duration, number } from './format.js';
 import { lineText, neverText } from './debrief-grade.js';
 import { box } from './office-collect-work.js';
-import { graded, isSentence, isText, overrideText, resultText, shown, sorted, studentOf } from './office-table.js';
+import { graded, isSentence, isText, overrideText, resultText, shown, sorted, sourceOf, studentOf } from './office-table.js';
 
 /** What is to be printed just now, or nothing. */
 export function paper(app) {
@@ -39,7 +39,7 @@ function classSheet() {
     h('p', null, today(), ' · ', t('collect.summary', { n: picture.hand_ins, holds: picture.graded, passed: picture.passed, mean: number(picture.mean_percent) })),
     h('table', { class: 'print-grid' }, h('thead', null, h('tr', null, ['student', 'is', 'result', ...graded].map((c) => h('th', { scope: 'col', key: c }, t(`collect.col.${c}`), graded.includes(c) && top && [h('br', { key: 'br' }), h('small', { key: 'of' }, t('collect.of', { of: number(top.grade.rows.find((r) => r.name === c)?.out_of ?? 0) }))])))),
       h('tbody', null, sorted().map(({ id, row }) => h('tr', { key: id }, h('th', { scope: 'row' }, shown(studentOf(row))),
-        h('td', { class: 'word' }, isText(row), row.owner && ` (${shown(row.owner)})`, row.override && [h('br', { key: 'br' }), h('small', { key: 'override' }, overrideText(row))]),
+        h('td', { class: 'word' }, isText(row), row.owner && ` (${shown(row.owner)})`, row.same_as && [h('br', { key: 'br2' }), h('small', { key: 'same' }, t('handin.same_as', { source: sourceOf(row.same_as) }))], row.override && [h('br', { key: 'br' }), h('small', { key: 'override' }, overrideText(row))]),
         h('td', null, resultText(row), row.override && ' *'), graded.map((name) => h('td', { key: name }, number(row.grade?.rows.find((r) => r.name === name)?.points ?? 0, 1), !row.grade && '–')))))),
     picture.missing.length > 0 && h('p', { key: 'missing' }, t('handin.missing', { students: picture.missing.map(shown).join(', ') })),
     picture.missteps.length > 0 && h('div', { key: 'missteps' }, h('h3', null, t('collect.missteps')),

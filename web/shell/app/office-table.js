@@ -140,7 +140,7 @@ const drawn = new WeakMap(); // item → {sign, node}: thousands of lines are dr
 /** The line of an item as it was drawn, unless something in it is another. */
 function lineOf(item, openRow) {
   const { row } = item;
-  const sign = JSON.stringify([lang(), box.open === item.id, shown(studentOf(row)), row.owner && shown(row.owner), sourceOf(row.source), row.again, row.override, row.status]);
+  const sign = JSON.stringify([lang(), box.open === item.id, shown(studentOf(row)), row.owner && shown(row.owner), sourceOf(row.source), row.again, row.same_as, row.override, row.status]);
   const before = drawn.get(item);
   if (before?.sign === sign && before.row === row) return before.node;
   const node = line(item, openRow);
@@ -155,7 +155,8 @@ function line(item, openRow) {
     h('th', { scope: 'row' }, h('button', { type: 'button', class: 'headline', 'data-act': 'open-row', 'data-row': item.id, 'aria-expanded': String(isOpen), onclick: () => openRow(item) }, shown(studentOf(row))),
       h('small', { class: 'mute source' }, sourceOf(row.source))),
     h('td', { class: 'of-is' }, h('span', { class: ['ok', 'open'].includes(row.status) ? 'is-fine' : 'is-other' }, isText(row)), row.holds && !row.override && h('span', { class: 'mute', key: 'pass' }, `, ${t(row.pass ? 'collect.pass' : 'collect.nopass')}`), whyNot(row), row.owner && h('small', { class: 'block mute', key: 'owner' }, t('collect.owner', { owner: shown(row.owner) })),
-      row.again > 1 && h('small', { class: 'block mute', key: 'again' }, t('handin.again', { n: row.again }))),
+      row.again > 1 && h('small', { class: 'block mute', key: 'again' }, t('handin.again', { n: row.again })),
+      row.same_as && h('small', { class: 'block mute', key: 'same' }, t('handin.same_as', { source: sourceOf(row.same_as) }))),
     h('td', { class: 'of-result' }, h('b', null, resultText(row)),
       row.override && h('small', { class: 'block changed', key: 'override' }, overrideText(row))),
     graded.map((name) => h('td', { key: name, class: 'of-point' }, points(row, name) ? number(points(row, name).points, 1) : '')),
