@@ -255,3 +255,29 @@ func TestCollectFindsItsClass(t *testing.T) {
 	assert.Equal(t, "unknown", p.status(r.who(1)))
 	quiet(t, p)
 }
+
+// What was sealed to a key of another year opens too, once that key's file is there; the
+// instructor's own stays the one in the links.
+func TestCollectOpensWithASecondKey(t *testing.T) {
+	r := roomOf(t)
+	older, err := seal.NewKey()
+	require.NoError(t, err)
+	in := map[string]string{"class.json": r.file}
+	for i, k := range []*seal.Key{r.key, older} {
+		closed, err := seal.Seal(k.Public(), []byte(coded(t, r.work(t, i, r.who(i), careless))))
+		require.NoError(t, err)
+		in[fmt.Sprint(i, ".txt")] = closed
+	}
+	p := open(t, look{noWebGL: true}, "lang=en")
+	p.toCollect()
+	p.handedTo("collect-files", disk(t, in))
+	mine, his := disk(t, map[string]string{"my-key.txt": r.key.Private()}), disk(t, map[string]string{"old-key.txt": older.Private()})
+	p.handedTo("collect-files", mine)
+	assert.Equal(t, "ok", p.status(r.who(0)))
+	assert.Equal(t, 1, eval[int](p, `document.querySelectorAll('tr[data-status="sealed"]').length`))
+	p.handedTo("collect-files", his)
+	assert.Equal(t, "ok", p.status(r.who(1)))
+	assert.Contains(t, eval[string](p, `document.querySelector('.collect').innerText`), "old-key.txt holds another key than yours")
+	assert.Equal(t, r.key.Public(), eval[string](p, `document.querySelector('[data-out="public-key"]').value`))
+	quiet(t, p)
+}

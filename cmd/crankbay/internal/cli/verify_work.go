@@ -217,7 +217,7 @@ func (o *verifying) lines(c *cobra.Command) error {
 		in := bufio.NewScanner(c.InOrStdin())
 		in.Buffer(nil, nameBytesMax)
 		for in.Scan() {
-			if name := strings.TrimSpace(in.Text()); name != "" {
+			if name := in.Text(); strings.TrimSpace(name) != "" { // blanks at its ends are part of a name
 				names <- name
 			}
 		}
