@@ -20,7 +20,7 @@ var may = map[string][]string{
 
 	"diagnose":         {"sim/num", "sim/record", "sim/unit"},
 	"diagnose/intake":  {"diagnose", "sim/unit"},
-	"diagnose/library": {},
+	"diagnose/library": {"sim/num"},
 	"diagnose/reason":  {"diagnose", "diagnose/library", "sim/num", "sim/unit"},
 	"diagnose/opinion": {"diagnose", "diagnose/intake", "diagnose/library", "diagnose/reason", "sim/num", "sim/unit"},
 	"diagnose/report":  {"diagnose", "sim/num", "sim/record", "sim/unit"},
@@ -32,7 +32,7 @@ var may = map[string][]string{
 	"scenarios/book":           {"diagnose", "scenarios", "scenarios/attempt", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
 	"scenarios/collect":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/class", "scenarios/code", "sim/bench"},
 	"scenarios/debrief":        {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "sim", "sim/bench", "sim/instrument", "sim/num", "sim/record", "sim/unit"},
-	"scenarios/class":          {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "scenarios/code", "scenarios/strict"},
+	"scenarios/class":          {"diagnose", "scenarios", "scenarios/attempt", "scenarios/book", "scenarios/code", "scenarios/strict", "sim/num"},
 	"scenarios/code":           {"scenarios", "scenarios/attempt", "scenarios/strict", "sim/bench", "sim/record"},
 	"scenarios/coach":          {"diagnose", "scenarios", "scenarios/attempt", "sim/bench", "sim/record", "sim/unit"},
 

@@ -1,12 +1,13 @@
 package library
 
 import (
-	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"math"
+
+	"crankbay/sim/num"
 )
 
 // Format is the version of the file.
@@ -53,7 +54,7 @@ const (
 	mostEngines  = 200
 	mostExamples = 20000
 	mostName     = 64
-	digestBytes  = sha256.Size
+	digestBytes  = 32
 	missing      = 0xffff
 	steps        = 0xfffe
 	magic        = "CBLK"
@@ -92,7 +93,7 @@ func (l *Library) Encode() ([]byte, error) {
 			b = binary.LittleEndian.AppendUint16(b, table[k%len(table)].step(v))
 		}
 	}
-	sum := sha256.Sum256(b)
+	sum := num.SHA256(b)
 	l.Digest = hex.EncodeToString(sum[:digestShown])
 	return append(b, sum[:]...), nil
 }
@@ -148,7 +149,7 @@ func Open(data []byte) (*Library, error) {
 		return nil, errors.New("library: this is not a likelihood library")
 	}
 	body, tail := data[:len(data)-digestBytes], data[len(data)-digestBytes:]
-	sum := sha256.Sum256(body)
+	sum := num.SHA256(body)
 	r := &reader{rest: body[len(magic):]}
 	if v := r.u16(); v != Format {
 		return nil, fmt.Errorf("library: format %d, want %d", v, Format)

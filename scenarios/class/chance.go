@@ -1,9 +1,10 @@
 package class
 
 import (
-	"crypto/sha256"
 	"encoding/binary"
 	"math"
+
+	"crankbay/sim/num"
 )
 
 // chance is the stream of numbers that makes one candidate: HMAC-SHA-256 under the
@@ -40,15 +41,15 @@ func (c *chance) next() uint64 {
 // library's would bring hashes that nobody here needs, 30 kB on the wire; a test holds
 // this one to figures that another program worked out. Source: Krawczyk1997.
 func keyed(key, message []byte) []byte {
-	var inner, outer [sha256.BlockSize]byte
+	var inner, outer [64]byte
 	copy(inner[:], key)
 	copy(outer[:], key)
 	for i := range inner {
 		inner[i] ^= 0x36
 		outer[i] ^= 0x5c
 	}
-	sum := sha256.Sum256(append(inner[:], message...))
-	sum = sha256.Sum256(append(outer[:], sum[:]...))
+	sum := num.SHA256(append(inner[:], message...))
+	sum = num.SHA256(append(outer[:], sum[:]...))
 	return sum[:]
 }
 
