@@ -96,6 +96,11 @@ func TestAltitudeDerived(t *testing.T) {
 	for _, row := range simtest.Derived(t, "altitude-pressure-ratio.csv").Rows {
 		assert.InEpsilon(t, row["ratio"], read(101325*row["ratio"])/sea, 0.015, "%g ft", row["altitude_ft"])
 	}
+	rule := simtest.Published(t, "altitude-rule.csv")
+	for i, row := range rule.Rows { // whole psi, "about"; the pressure there by the standard atmosphere
+		want := row["there_psi"] / row["sea_psi"]
+		assert.InDelta(t, want, read(101325*0.8321)/sea, rule.Unit(i, "there_psi")/row["sea_psi"])
+	}
 	trade := simtest.Published(t, "altitude-trade-factors.csv")
 	for _, row := range trade.Rows {
 		if row["altitude_ft"] == 5000 {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"crankbay/sim/num"
+	"crankbay/sim/simtest"
 
 	"github.com/stretchr/testify/assert"
 )
@@ -55,4 +56,29 @@ func TestInrushOfASoundEngine(t *testing.T) {
 	assert.Less(t, more, usual)
 	assert.Less(t, before, when)
 	assert.Greater(t, after, when)
+}
+
+// A sound battery in a warm car stays above the worst that the car's equipment is made to
+// live through, level for level, and comes nearer to it when it is weak.
+func TestStartingPulsePublished(t *testing.T) {
+	table := simtest.Published(t, "starting-pulse-warm.csv")
+	over := func(p Params) float64 { // the least distance to the pulse [V]
+		e, least := rig(t, p, 1, PlugIn), 100.0
+		for tick := range TicksPerSecond {
+			e.Step(Inputs{Starter: true})
+			floor := 0.0
+			for _, row := range table.Rows {
+				if float64(tick)*dt >= row["from_s"] {
+					floor = row["least_v"]
+				}
+			}
+			least = min(least, e.Voltage()-floor)
+		}
+		return least
+	}
+	sound := over(Reference())
+	assert.Positive(t, sound)
+	weak := Reference()
+	weak.Battery.Charge, weak.Battery.AgeFactor = 0.2, 2.5
+	assert.Negative(t, over(weak), "a battery that would fail a load test doesn't")
 }

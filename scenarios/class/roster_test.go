@@ -136,7 +136,7 @@ func FuzzReadRoster(f *testing.F) {
 	})
 }
 
-// However a letter is encoded, the name is the same. Source: Unicode14.
+// However a letter is encoded, the name is the same. Source: Unicode2021.
 func TestFoldKnowsBothFormsOfALetter(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/vectors/accents.csv")
 	require.NoError(t, err)
