@@ -12,6 +12,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+	"strings"
 )
 
 // Files are the texts as the page fetches them: en.json and es.json.
@@ -90,6 +91,9 @@ func (t Text) Fill(params map[string]string) string {
 		return whole
 	})
 }
+
+// Unbroken takes out the soft hyphens, at which only a browser breaks a word.
+func Unbroken(text string) string { return strings.ReplaceAll(text, "\u00ad", "") }
 
 // Placeholders returns the names in a text, in order, both forms.
 func (t Text) Placeholders() []string {

@@ -131,7 +131,7 @@ function limits(o) {
 
 function limitRow(r) {
   const inPa = r.rule === 'difference' || r.rule === 'minimum';
-  const show = (x) => (!r.known ? '–' : inPa ? pressure(x) : `${Math.round(x * 100)} %`);
+  const show = (x) => (!r.known ? '–' : inPa ? pressure(x) : `${Math.round(x * 100)}\u00a0%`);
   const floor = r.floor_pa > 0 && r.value >= r.limit && r.low_pa < r.floor_pa; // the part that decides
   const says = !r.known ? t('opinion.limits.none') : t(r.passed ? 'limit.within' : 'limit.outside');
   return h('tr', { key: r.rule, class: r.known && !r.passed ? 'missed' : '' }, h('th', { scope: 'row' }, tFirst([`opinion.rule.${r.rule}`, `limit.${r.rule}`])), h('td', null, floor ? pressure(r.low_pa) : show(r.value)), h('td', null, floor ? pressure(r.floor_pa) : show(r.limit)), h('td', null, says));

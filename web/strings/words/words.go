@@ -39,7 +39,7 @@ func (w Words) Say(key string, params ...any) string {
 	for i := 0; i+1 < len(params); i += 2 {
 		filled[fmt.Sprint(params[i])] = fmt.Sprint(params[i+1])
 	}
-	return t.Fill(filled)
+	return strings.Unbroken(t.Fill(filled))
 }
 
 // Has reports whether a key has a text.
