@@ -138,9 +138,8 @@ func (p *Plan) drawGauge(l *List) {
 		p.drawTester(l)
 		return
 	}
-	if p.spec.Gauge == "" { // a hook and the place where one would hang
-		l.disc(f.dial.X, f.dial.Y, f.radius, Style{Line: Line, Width: 1.3})
-		l.disc(f.dial.X, f.dial.Y, 0.93*f.radius, Style{Line: Line, Width: 0.8})
+	if p.spec.Gauge == "" {
+		drawPlace(l, f.dial, f.radius)
 		return
 	}
 	f.drawStem(l)

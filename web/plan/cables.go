@@ -50,6 +50,7 @@ func (p *Plan) groundLug() Point {
 func (p *Plan) wire(l *List, s Style, from Point, lane float64, to Point, bend float64) {
 	r := math.Min(0.5*p.body.pitch, math.Max(8, 0.9*math.Abs(from.Y-lane)))
 	x := to.X + bend*0.12*p.body.pitch
+	r = math.Copysign(math.Min(r, 0.5*math.Abs(x-from.X)), x-from.X) // never back along the lane
 	rise := math.Min(0.6*p.body.pitch, math.Abs(lane-to.Y))
 	for _, style := range []Style{halo(s), s} {
 		l.move(from.X, from.Y)

@@ -92,13 +92,22 @@ func (p *Plan) drawVacuumGauge(l *List) {
 func (p *Plan) clampAt() Point {
 	_, plus := posts(p.top.battery)
 	_, stud := p.body.starterAt()
-	return Point{plus.X + 0.42*(stud.X-plus.X), p.lane()[0]}
+	x := plus.X + 0.42*(stud.X-plus.X)
+	w, _ := p.clampSize()
+	if lug := p.groundLug().X; math.Abs(x-lug) < 0.5*w+8 && lug+0.5*w+8 < stud.X { // beside the end of the ground cable, not over it
+		x = lug + 0.5*w + 8
+	}
+	return Point{x, p.lane()[0]}
+}
+
+func (p *Plan) clampSize() (w, h float64) {
+	return clamp(0.62*p.body.pitch, 34, 90), clamp(0.66*p.body.pitch, 34, 96)
 }
 
 // clampBody is the clamp meter's case, over the cable that its jaws hold.
 func (p *Plan) clampBody() Rect {
-	at, b := p.clampAt(), p.body
-	w, h := clamp(0.62*b.pitch, 34, 90), clamp(0.66*b.pitch, 34, 96)
+	at := p.clampAt()
+	w, h := p.clampSize()
 	return Rect{at.X - w/2, at.Y - 0.3*w - h, w, h}
 }
 

@@ -134,6 +134,26 @@ func drawDial(l *List, c Point, r float64, s Scale) {
 	l.text(s.Unit, c.X, c.Y+0.5*r, size, math.Max(0.1*size, 1)/clamp(l.Weight, 0.3, 10), Ink2)
 }
 
+// drawPlace draws the place of a gauge that nobody has taken yet: a face without
+// numerals, because they are those of the one that will be taken, and no needle.
+func drawPlace(l *List, c Point, r float64) {
+	l.disc(c.X, c.Y, r, Style{Line: Line, Width: 1.3})
+	l.disc(c.X, c.Y, 0.93*r, Style{Line: Line, Width: 0.8})
+	s := NewScale(300, 5)
+	for _, m := range s.Marks() {
+		inner, width := 0.82, 1.3
+		switch m.Rank {
+		case 0:
+			continue
+		case 2:
+			inner, width = 0.76, 2.4
+		}
+		a, b := polar(c, inner*r, m.Angle), polar(c, 0.9*r, m.Angle)
+		l.line(a.X, a.Y, b.X, b.Y, Style{Line: Line, Width: width})
+	}
+	l.disc(c.X, c.Y, 0.072*r, Style{Line: Line, Width: 1.3})
+}
+
 // markGap is how far apart neighbouring marks lie on the rim [px].
 func markGap(s Scale, r float64) float64 { return 0.88 * r * sweep * s.Graduation / s.Range }
 

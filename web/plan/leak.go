@@ -28,13 +28,13 @@ func (f *Phase) Advance(v wire.View, ticks float64) {
 const leastFlow = 5e-4
 
 // LeakArrows is how many arrows stand for a flow [kg/s]: none below leastFlow,
-// then one more for every doubling, six at most.
+// then two, so that they show a way, and one more for every doubling, six at most.
 func LeakArrows(flow float64) int {
 	flow = math.Abs(flow)
 	if !(flow >= leastFlow) {
 		return 0
 	}
-	return int(clamp(1+math.Log2(flow/leastFlow), 1, 6))
+	return int(clamp(2+math.Log2(flow/leastFlow), 2, 6))
 }
 
 // LeakSpeed is how many steps per second the arrows make at a flow [kg/s].
@@ -69,7 +69,7 @@ func (c *section) drawLeaks(l *List, v wire.View, crown float64, phase Phase) {
 // backwards.
 func (c *section) arrows(l *List, q [4]Point, flow, phase float64) {
 	n := LeakArrows(flow)
-	size := clamp(0.055*c.bore, 3.4/c.scale, 0.12*c.bore)
+	size := clamp(0.07*c.bore, 4.6/c.scale, 0.12*c.bore)
 	for i := range n {
 		t := (float64(i) + phase - math.Floor(phase)) / float64(n)
 		a, b := bezier(q[0], q[1], q[2], q[3], t), bezier(q[0], q[1], q[2], q[3], math.Min(1, t+0.02))
