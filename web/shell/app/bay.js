@@ -27,9 +27,10 @@ export function bay(app) {
     h('div', { class: 'work' },
       h('div', { class: 'front' },
         h('section', { class: 'watch', 'aria-label': t('bay.plate') }, plate(app, view, s), strip(app, s), around(app, s)),
-        crankBar(app, s)),
+        crankBar(app, s),
+        notices(app)),
       h('section', { class: 'hands', id: 'hands', tabindex: '-1', 'aria-label': t('bay.hands') },
-        notices(app), suggestion(app, view), stageTabs(app), stagePanels(app, s))),
+        suggestion(app, view), stageTabs(app), stagePanels(app, s))),
     sheet(app, s),
     bigDial(app, s),
     printed(app));
@@ -90,22 +91,23 @@ function inHand(app, s) {
   if (s.tester) return { key: 'tester', words: 'tester', mount: (el, name) => put(lostPicture(t('tester.label')))(el, name) };
   if (s.vacuum && !s.hose) return { key: `vacuum-${app.state.system}`, words: 'vacuum', mount: (el, name) => put(vacuumPicture(t('vacuum.label')))(el, name) };
   const gauge = gaugeOf(app.state.view);
-  return { key: gauge.id, words: '', mount: (el, name) => mountDial(app, el, gauge, name) };
+  return { key: s.gauge || 'none', words: '', mount: (el, name) => mountDial(app, el, gauge, name, !s.gauge) };
 }
 
 function jump(id, text) {
   return h('a', { class: 'plain', href: `#${id}`, key: id, onclick: (e) => { e.preventDefault(); document.getElementById(id)?.scrollIntoView(); } }, text);
 }
 
-function mountDial(app, el, gauge, name) {
-  const dial = dialPicture(gauge, t('dial.label'));
+function mountDial(app, el, gauge, name, isUntaken) {
+  const dial = dialPicture(gauge, t(isUntaken ? 'dial.untaken' : 'dial.label'));
+  dial.el.classList.toggle('untaken', isUntaken);
   el.replaceChildren(dial.el);
   app.show(name, { move: (snap) => dial.set(snap[Slot.Needle]) });
 }
 
 function facts(app, s) {
   return [
-    s.tester ? ['tester', t('facts.gauge.on', { cylinder: s.tester })] : ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t('facts.gauge.off')],
+    s.tester ? ['tester', t('facts.gauge.on', { cylinder: s.tester })] : ['gauge', s.hose ? t('facts.gauge.on', { cylinder: s.hose }) : t(s.gauge ? 'facts.gauge.off' : 'facts.gauge.tray')],
     ['throttle', t(`throttle.${s.throttle}`)],
     ['time', duration(s.minutes)],
     s.coolant === null ? null : ['coolant', temperature(s.coolant)],
@@ -145,7 +147,7 @@ function mountMeter(app, el, name, slot, digits, unit) {
 
 function notices(app) {
   const list = app.state.notices;
-  return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
+  return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite', tabindex: list.length > 3 ? '0' : null }, // then it scrolls
     list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.label}`)), ' ', n.text,
       n.detail && quoted(n.detail), n.why && h('span', { class: 'why' }, n.why))),
     app.state.elsewhere && h('p', { key: 'elsewhere', class: 'notice caution', 'data-out': 'elsewhere' }, t('bay.elsewhere')),

@@ -46,7 +46,9 @@ function addFinding(app, view) {
   const n = view.scenario.engine.cylinders;
   const add = () => {
     if (!draft.family) return app.set({ draftError: t('conclude.choose') });
-    rewrite(app, [...(view.sheet?.findings ?? []), { family: draft.family, cylinders: [...draft.cylinders].sort((a, b) => a - b) }]);
+    const found = { family: draft.family, cylinders: [...draft.cylinders].sort((a, b) => a - b) };
+    rewrite(app, [...(view.sheet?.findings ?? []), found]);
+    app.announce(`${t(`family.${found.family}`)} · ${cylinders(found.cylinders)}`);
     return app.set({ draft: { family: '', cylinders: [] }, draftError: '' });
   };
   const flip = (c) => app.set({ draft: { ...draft, cylinders: draft.cylinders.includes(c) ? draft.cylinders.filter((x) => x !== c) : [...draft.cylinders, c] } });

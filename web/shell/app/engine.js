@@ -48,6 +48,7 @@ export function drawEngine(engine, gauge, onHit) {
       look(parts, bench, state, seen);
       tools.look(state);
       dial.el.classList.toggle('gone', state.tester > 0);
+      dial.el.classList.toggle('untaken', !state.gauge);
       tester.el.classList.toggle('gone', !state.tester);
     },
     move: (snap) => {

@@ -1,5 +1,6 @@
 // The page: one state, five places, and what leads from one to another.
 
+import { keepInSight } from './afloat.js';
 import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
@@ -125,6 +126,7 @@ function render() {
   if (state.place === 'bay') {
     scene?.plan();
     scene?.frame(app.bench.snap); // another cylinder may be looked at now
+    keepInSight();
   }
   document.title = state.place === 'yard' ? t('app.title') : `${t(`place.${state.place}`)} · ${t('app.title')}`;
 }

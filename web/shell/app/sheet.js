@@ -44,11 +44,12 @@ function handedOver(app, view) {
 function specification(app, view) {
   const pages = view.scenario.pages ?? [];
   const { spec } = view;
+  const chosen = pages.find((p) => p.id === app.state.page)?.id ?? spec?.page ?? pages[0]?.id;
   return h('section', null, h('h3', null, t('sheet.spec')),
     h('div', { class: 'row' }, h('label', { class: 'inline grow' }, h('span', { class: 'hidden' }, t('spec.choose')),
-      h('select', { name: 'page', value: app.state.page || pages[0]?.id, onchange: (e) => app.set({ page: e.target.value }) },
-        pages.map((p) => h('option', { value: p.id, key: p.id, selected: p.id === (app.state.page || pages[0]?.id) }, t('spec.page', { code: p.engine_code }))))),
-    h('button', { type: 'button', 'data-act': 'spec-look-up', onclick: () => app.bench.act({ kind: 'spec-look-up', choice: app.state.page || pages[0]?.id }) }, t('do.spec-look-up'))),
+      h('select', { name: 'page', value: chosen, onchange: (e) => app.set({ page: e.target.value }) },
+        pages.map((p) => h('option', { value: p.id, key: p.id, selected: p.id === chosen }, t('spec.page', { code: p.engine_code }))))),
+    h('button', { type: 'button', 'data-act': 'spec-look-up', onclick: () => app.bench.act({ kind: 'spec-look-up', choice: chosen }) }, t('do.spec-look-up'))),
     spec ? page(app, spec, pages) : h('p', { class: 'mute' }, t('spec.none')),
     h('div', { class: 'spec-fields' }, ['spec_standard', 'spec_minimum', 'spec_difference'].map((f) => labelled(app, f, 0))));
 }

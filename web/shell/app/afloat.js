@@ -1,0 +1,17 @@
+// On a narrow page what an act brought about stands above the work. Where that is
+// scrolled out of sight, the words float over the starter's bar until the next act.
+
+const narrow = matchMedia('(max-width: 860px)');
+
+function look() {
+  const notices = document.querySelector('.bay .notices');
+  const below = document.getElementById('hands')?.getBoundingClientRect().top;
+  const strip = document.querySelector('.bay .strip')?.getBoundingClientRect().bottom;
+  notices?.classList.toggle('afloat', narrow.matches && notices.childElementCount > 0 && below < strip + notices.offsetHeight);
+}
+
+addEventListener('scroll', look, { passive: true });
+narrow.addEventListener('change', look);
+
+/** Looks where the words stand, after the page was drawn anew. */
+export const keepInSight = look;
