@@ -14,7 +14,9 @@ func TestWholeWithKeyboardInFirefox(t *testing.T) {
 	t.Parallel()
 	p := openFox(t, "lang=en")
 	w := studentAt(t, p, keyboard{p})
+	keysOnly := p.keysOnly()
 	w.begin("grade")
 	wholeTest(t, w)
+	keysOnly()
 	assert.Empty(t, p.fox.complaints(), "the console")
 }

@@ -168,34 +168,32 @@ func (w *student) passes(ticks int64) {
 // conditions writes down what real reports leave out.
 func (w *student) conditions() {
 	w.p.t.Helper()
-	var st struct {
-		State struct {
-			VoltsLow *float64 `json:"volts_low"`
-			RPMMean  *float64 `json:"rpm_mean"`
-			CoolantC *float64 `json:"coolant_c"`
-		} `json:"state"`
-	}
-	w.p.core(`view()`, &st)
-	require.NotNil(w.p.t, st.State.VoltsLow, "the voltmeter holds the lowest it saw")
-	require.NotNil(w.p.t, st.State.RPMMean, "the tachometer holds the mean")
-	w.write("rpm", 1, *st.State.RPMMean)
-	w.write("battery_v", 1, *st.State.VoltsLow)
-	coolant := *st.State.CoolantC
-	if eval[bool](w.p, `document.querySelector('[data-unit="us"]').getAttribute('aria-pressed') === 'true'`) {
-		coolant = math.Round(1.8*coolant + 32) // as a person reads it off the plate
-	}
-	w.write("coolant_c", 0, coolant)
+	w.write("rpm", 1, w.reads(`[data-held="rpm"]`, ""))
+	w.write("battery_v", 1, w.reads(`[data-held="volts"]`, ""))
+	w.write("coolant_c", 0, w.reads(`#bay-facts`, ` ?°[CF]`)) // in the unit that the page shows
 	w.h.choose(css("field", "throttle", "cylinder", 0), "1")
 	// The page of the specification prints its figures in psi too; a student
 	// writes what it prints.
-	for field, kpa := range map[string]float64{
-		"spec_standard": w.s.Card.Limits.Standard.PSI(), "spec_minimum": w.s.Card.Limits.Minimum.PSI(),
-		"spec_difference": w.s.Card.Limits.DifferenceMax.PSI(),
-	} {
-		if kpa > 0 {
-			w.write(field, 0, math.Round(kpa))
+	limits := w.s.Card.Limits
+	for _, x := range []struct {
+		field string
+		psi   float64
+	}{{"spec_standard", limits.Standard.PSI()}, {"spec_minimum", limits.Minimum.PSI()}, {"spec_difference", limits.DifferenceMax.PSI()}} {
+		if x.psi > 0 {
+			w.write(x.field, 0, math.Round(x.psi))
 		}
 	}
+}
+
+// reads reads a number off the page: the one before an ending, or the only one.
+func (w *student) reads(sel, ending string) float64 {
+	w.p.t.Helper()
+	text := eval[string](w.p, `document.querySelector('`+sel+`').textContent`)
+	found := regexp.MustCompile(`(\d+(?:\.\d+)?)` + ending).FindStringSubmatch(text)
+	require.NotNil(w.p.t, found, "%s says %q", sel, text)
+	v, err := strconv.ParseFloat(found[1], 64)
+	require.NoError(w.p.t, err)
+	return v
 }
 
 // oil puts the card's amount in a cylinder.

@@ -22,6 +22,13 @@ type sight struct {
 	to   func(p *page)
 }
 
+// shows is what a sight is about, where that isn't the top of the page: pictures show
+// it, with what stands before it.
+var shows = map[string]string{
+	"bay-leakage": `[data-test="leakage"]`, "bay-current": `[data-test="current"]`, "bay-lash": `[data-test="lash"]`,
+	"bay-handing-in": `.hand-in`,
+}
+
 // sights are every place in every state that looks different.
 var sights = []sight{
 	{"yard", false, func(*page) {}},
@@ -73,7 +80,15 @@ var sights = []sight{
 		p.waitFor(`!!document.querySelector('.big-dial')`, "the dial, large")
 		mouse{p}.press(`.big-dial [data-act="words"]`)
 	}},
-	{"bay-caution", true, func(p *page) {
+	{"bay-caution", true, func(p *page) { // the switch pressed with nothing made safe, and one plug out of a dirty well
+		w := p.opened(faulty, "reasons", "")
+		w.act("plug-out", "cylinder", 1)
+		w.act("starter")
+		w.act("starter")
+		w.rest()
+		p.waitFor(`!!document.querySelector('.notice')`, "the caution")
+	}},
+	{"bay-refused", true, func(p *page) {
 		w := p.opened(faulty, "reasons", "")
 		w.act("wells-blow")
 		w.act("plug-out", "cylinder", 1)

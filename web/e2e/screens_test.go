@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -48,7 +49,7 @@ func (p *page) views(s sight, lang string) {
 		for _, dark := range []bool{false, true} {
 			l := look{width: size[0], height: size[1], dark: dark}
 			p.dress(l)
-			p.atTop()
+			p.scrolledTo(shows[s.name])
 			if s.draw {
 				p.drawn()
 			}
@@ -62,10 +63,17 @@ func (p *page) views(s sight, lang string) {
 	}
 }
 
-// atTop shows the head of the page, with the mouse over nothing.
-func (p *page) atTop() {
+// scrolledTo scrolls to what a picture is to show, everything else to its top, with the
+// mouse over nothing.
+func (p *page) scrolledTo(sel string) {
 	p.t.Helper()
-	eval[any](p, `scrollTo(0, 0)`)
+	eval[bool](p, `(() => {
+		scrollTo(0, 0);
+		for (const e of document.querySelectorAll('.work')) e.scrollTop = 0;
+		const sel = `+strconv.Quote(sel)+`;
+		if (sel) document.querySelector(sel).scrollIntoView({block: sel.startsWith('[data-test') ? 'start' : 'end', behavior: 'instant'});
+		return true;
+	})()`)
 	p.do("mouse away", chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, 0, 0))
 }
 
@@ -74,7 +82,7 @@ func (p *page) pictures(name string, looks []look, ready func()) {
 	p.t.Helper()
 	for _, l := range looks {
 		p.dress(l)
-		p.atTop()
+		p.scrolledTo("")
 		ready()
 		theme := map[bool]string{false: "light", true: "dark"}[l.dark]
 		file := fmt.Sprintf("%s-%dx%d-%s", name, l.width, l.height, theme)

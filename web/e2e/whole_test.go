@@ -59,10 +59,33 @@ func TestWholeWithKeyboardAndWithoutWebGL(t *testing.T) {
 	p := open(t, look{noWebGL: true}, "")
 	require.False(t, eval[bool](p, `!!document.createElement('canvas').getContext('webgl2')`), "this browser should have no WebGL")
 	w := studentAt(t, p, keyboard{p})
+	keysOnly := p.keysOnly()
 	w.begin("grade")
 	wholeTest(t, w)
+	keysOnly()
 	assert.False(t, eval[bool](p, `!!document.querySelector('.plate.has-scene')`))
 	quiet(t, p)
+}
+
+// keysOnly begins to watch the hands; what it returns checks that no pointer was used
+// and that every press, choice and letter came from a key.
+func (p *page) keysOnly() func() {
+	p.t.Helper()
+	eval[bool](p, `(() => {
+		globalThis.crankbayHands = {keys: 0, pointers: 0, clicks: 0};
+		addEventListener('keydown', (e) => { if (e.isTrusted) crankbayHands.keys++; else crankbayHands.pointers++; }, true);
+		for (const kind of ['pointerdown', 'mousedown', 'touchstart']) addEventListener(kind, () => crankbayHands.pointers++, true);
+		// A key's click has no place and no count of clicks; a script's isn't trusted. A file that is saved is a link that the page itself follows.
+		addEventListener('click', (e) => { if (e.detail || (!e.isTrusted && !e.target.closest('a[download]'))) crankbayHands.clicks++; }, true);
+		return true;
+	})()`)
+	return func() {
+		p.t.Helper()
+		did := eval[map[string]int](p, `crankbayHands`)
+		assert.Greater(p.t, did["keys"], 500)
+		assert.Zero(p.t, did["pointers"], "a pointer was used")
+		assert.Zero(p.t, did["clicks"], "something was clicked without a key")
+	}
 }
 
 func wholeTest(t *testing.T, w *student) {
@@ -85,7 +108,7 @@ func wholeTest(t *testing.T, w *student) {
 	w.handIn()
 	points, outOf, verdict := w.graded()
 	t.Logf("%s: %g of %g", verdict, points, outOf)
-	again := verify(t, w.p.download(css("act", "download-attempt")))
+	again := verify(t, w.p.downloadBy(w.h, css("act", "download-attempt"), "*.json"))
 	assert.InDelta(t, again.Grade.Points, points, 0.051, "the command line grades as the page did")
 	assert.Equal(t, again.Grade.OutOf, outOf)
 	assert.True(t, again.HandedIn)
@@ -177,7 +200,16 @@ func (p *page) download(sel string) string {
 func (p *page) downloadAs(sel, pattern string) string {
 	p.t.Helper()
 	if p.fox != nil {
-		keyboard{p}.press(sel)
+		return p.downloadBy(keyboard{p}, sel, pattern)
+	}
+	return p.downloadBy(mouse{p}, sel, pattern)
+}
+
+// downloadBy is downloadAs by somebody's hands.
+func (p *page) downloadBy(h hands, sel, pattern string) string {
+	p.t.Helper()
+	if p.fox != nil {
+		h.press(sel)
 		return p.fox.saved(p)
 	}
 	dir := p.t.TempDir()
@@ -185,7 +217,7 @@ func (p *page) downloadAs(sel, pattern string) string {
 		Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: dir,
 	})
 	require.NoError(p.t, err)
-	mouse{p}.press(sel)
+	h.press(sel)
 	return p.arrived(filepath.Join(dir, pattern))
 }
 
