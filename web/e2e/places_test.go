@@ -86,6 +86,7 @@ var sights = []sight{
 		w.act("starter")
 		w.act("starter")
 		w.rest()
+		p.tab("safe")
 		p.waitFor(`!!document.querySelector('.notice')`, "the caution")
 	}},
 	{"bay-refused", true, func(p *page) {

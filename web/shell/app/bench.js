@@ -50,7 +50,7 @@ export function createBench(app) {
    * @returns {boolean} whether it was done
    */
   function act(action) {
-    app.hush();
+    if (action.kind !== 'starter' || action.choice !== 'off') app.hush(); // what a hold brought about is read once it is over
     if (!written.has(action.kind)) app.state.said = {}; // the instruments may show something else now
     let answer;
     try {
