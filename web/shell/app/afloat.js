@@ -7,7 +7,8 @@ function look() {
   const notices = document.querySelector('.bay .notices');
   const below = document.getElementById('hands')?.getBoundingClientRect().top;
   const strip = document.querySelector('.bay .strip')?.getBoundingClientRect().bottom;
-  notices?.classList.toggle('afloat', narrow.matches && notices.childElementCount > 0 && below < strip + notices.offsetHeight);
+  const isShown = document.querySelector('.bay .strip.low') && notices?.querySelector(':scope > :not(.fact)') === null; // a test's panel shows what was found
+  notices?.classList.toggle('afloat', narrow.matches && notices.childElementCount > 0 && !isShown && below < strip + notices.offsetHeight);
 }
 
 addEventListener('scroll', look, { passive: true });
