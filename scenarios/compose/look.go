@@ -173,11 +173,13 @@ func fits(family string, cylinders []int, g diagnose.Finding) bool {
 	return family == g.Family && (len(cylinders) == 0 || len(g.Cylinders) == 0 || slices.Equal(cylinders, g.Cylinders))
 }
 
-// probability sums the explanations that are the key or as good.
+// probability sums the explanations that are the key or as good. As in a grade, words that
+// leave a good engine closed count as one: no test here tells them apart.
 func probability(o reason.Opinion, k diagnose.Key) (sum float64) {
 	for _, x := range o.Explanations {
 		for _, g := range good(k) {
-			if fits(x.Group, x.Cylinders, g) {
+			g.Family = reason.Merged(g.Family)
+			if fits(reason.Merged(x.Group), x.Cylinders, g) {
 				sum += x.Probability
 				break
 			}

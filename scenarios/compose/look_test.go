@@ -125,3 +125,14 @@ func BenchmarkQuick(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// An author of a sound engine is told what a grade would say of "sound": the words that
+// leave a good engine closed are one.
+func TestAGoodEngineIsAsProbableAsAGradeSays(t *testing.T) {
+	for _, id := range []string{"sound-inline-four", "sound-v8", "not-compression-inline-five"} {
+		l, err := compose.Whole(scenarios.Find(id), lib(t))
+		require.NoError(t, err)
+		assert.Greater(t, *l.KeyGauge, 0.8, id)
+		assert.Greater(t, *l.KeyTests, 0.8, id)
+	}
+}
