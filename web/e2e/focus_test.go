@@ -5,7 +5,6 @@ package e2e
 import (
 	"fmt"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
@@ -46,21 +45,16 @@ func TestFocusIsNeverHidden(t *testing.T) {
 				p.t = t
 				p.dress(l)
 				p.sight(s, "lang=es")
-				for i, last := 0, ""; i < 400; i++ {
+				for i := range 400 {
 					p.key(kb.Tab)
 					got := eval[focused](p, stopped)
-					for range 5 { // what scrolls may still be on its way
-						if got.Seen {
-							break
-						}
-						time.Sleep(60 * time.Millisecond)
+					seen := got.Seen || until(func() bool { // what scrolls may still be on its way
 						got = eval[focused](p, stopped)
-					}
-					assert.True(t, got.Seen, "hidden: %s", got.At)
-					if got.At == "" && i > 5 || t.Failed() && got.At == last {
+						return got.Seen
+					})
+					if !assert.True(t, seen, "hidden: %s", got.At) || got.At == "" && i > 5 {
 						return
 					}
-					last = got.At
 				}
 			})
 		}

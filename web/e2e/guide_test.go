@@ -86,7 +86,7 @@ func TestGuideOnPaper(t *testing.T) {
 	p := open(t, look{}, "lang=en")
 	for lang, heads := range map[string][][2]string{
 		"en": {{"A lesson of 45 minutes", "43–45"}, {"A lesson of 90 minutes", "84–90"}, {"A class with few devices", "knows the card"}, {"Your own task tags", "wet test"}},
-		"es": {{"Una clase de 45 minutos", "43–45"}, {"Una clase de 90 minutos", "84–90"}, {"Un grupo con pocos aparatos", "conoce la tarjeta"}, {"Sus propias etiquetas de tareas", "vacío"}},
+		"es": {{"Una clase de 45 minutos", "43–45"}, {"Una clase de 90 minutos", "84–90"}, {"Un grupo con pocos dispositivos", "conoce la tarjeta"}, {"Sus propias etiquetas de tareas", "vacío"}},
 	} {
 		p.visit("lang=" + lang)
 		p.guidePage()

@@ -16,7 +16,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -296,12 +295,7 @@ func TestPackageCMI5(t *testing.T) {
 		}
 	}
 	p.do("leave", chromedp.Navigate("about:blank"))
-	for range 100 {
-		if len(store.verbs()) == 4 {
-			break
-		}
-		p.do("wait", chromedp.Sleep(50*time.Millisecond))
-	}
+	until(func() bool { return len(store.verbs()) == 4 })
 	assert.Equal(t, []string{"initialized", "completed", "failed", "terminated"}, store.verbs())
 }
 

@@ -65,7 +65,7 @@ func TestCardAndSheetOnPaper(t *testing.T) {
 				p.waitFor(`document.querySelector('.printed').textContent.includes('Burnt valve')`, "the paper")
 				words := map[string][]string{
 					"en": {"Procedure card", "What each test costs", "Cylinder leakage", "Mind this", "Job sheet", "Readings", "Confirming tests", "simulated"},
-					"es": {"Tarjeta de procedimiento", "Cuánto cuesta cada prueba", "Fuga del cilindro", "Tenga cuidado", "Hoja de trabajo", "Lecturas", "Pruebas de confirmación", "simulado"},
+					"es": {"Tarjeta de procedimiento", "Cuánto cuesta cada prueba", "Fuga del cilindro", "Ojo con esto", "Hoja de trabajo", "Lecturas", "Pruebas de confirmación", "simulado"},
 				}[lang]
 				for paper, size := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
 					got := p.pages(size[0], size[1])
