@@ -31,6 +31,7 @@ single:
 	@go run ./web/pack/mksite -single
 
 # Runs every test: natively, the pinned digests in WebAssembly, the pages in Chromium.
+test: VET := -vet=off
 test: tools single vet test-go test-wasm test-chromium test-browser
 
 # Checks form without running the program: format, vet for both targets, page scripts, policy.
@@ -95,7 +96,7 @@ vet:
 
 # Runs the tests that need no browser page, natively.
 test-go:
-	@go test $$(go list ./... | grep -v '/web/e2e$$')
+	@go test $(VET) $$(go list ./... | grep -v '/web/e2e$$')
 
 # Runs the pinned digests and replays in WebAssembly, where every bit must agree (those of the catalogue are a test of cmd/crankbay).
 test-wasm:
