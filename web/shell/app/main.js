@@ -5,19 +5,18 @@ import * as core from './core.js';
 import { patch, trailOf, keepFocus } from './dom.js';
 import { header } from './header.js';
 import { foot } from './foot.js';
-import { t, tFirst, has, loadLanguage, languages } from './i18n.js';
+import { t, tFirst, loadLanguage, languages } from './i18n.js';
 import { preference, keepPreference, keepAttempt, dropAttempt, dropSame, attempts, dropHandIn, handIns, holdAttempt, leaveAttempt } from './store.js';
-import { createBench, newsText } from './bench.js';
+import { createBench } from './bench.js';
 import { createCaptions } from './captions.js';
+import { createVoice } from './voice.js';
 import { createTone } from './tone.js';
 import { openScene, sceneIsPossible } from './scene.js';
 import { sceneHits, scenePlan, targetOf } from './hits.js';
-import { pressure, detailOf } from './format.js';
+import { detailOf } from './format.js';
 import { systemOf, useSystem } from './units.js';
 import { yard } from './yard.js';
 import { bay } from './bay.js';
-import { Slot } from './wire.js';
-import { saidText } from './testpanels.js';
 import { debrief } from './debrief.js';
 import { askDebrief, askPart } from './debrief-ask.js';
 import { opinion } from './opinion.js';
@@ -60,17 +59,18 @@ const later = { desk: async () => (await import('./office.js')).office };
 
 let drawings = new Map(); // name → {look?, move?}, of the Bay that is open
 let scene = null;
-let noticeId = 0;
 let dialOpener = null;
-let wordsAt = 0; // where the needle stood when it was put into words
 
 /** The page's own doings, as its parts get them. */
 export const app = {
   state, attempts, handIns, frames: new Set([moveAll]), idle: new Set([idle]),
-  redraw, set, prefer, mute, hearNeedle, measureIn, announce, tell, hush, keep, needleWords, said, put, show, mountScene, speak, go,
+  redraw, set, prefer, mute, hearNeedle, measureIn, keep, show, mountScene, speak, go,
   openScenario: (id) => openJob({ scenario: id }), openFirst, openFile, startJob, takeJob, enterWith, resume, discard: (a) => { (isHandIn(a) ? dropHandIn : dropAttempt)(a); redraw(); }, left: (how) => handInLeft(app, how),
   useNewer, handIn, toDebrief, grade, askPart: (name) => askPart(app, name), download, openBigDial, closeBigDial, hit: (hit) => sceneHits(app, hit),
 };
+const voice = createVoice(app);
+const { announce, tell } = voice;
+Object.assign(app, voice.offers);
 app.bench = createBench(app);
 app.bench.mute(state.muted);
 const captions = createCaptions(app);
@@ -81,7 +81,7 @@ function moveAll(snap) {
   scene?.frame(snap);
   captions(snap);
   tone(snap);
-  if (state.words && Math.abs(snap[Slot.Needle] - wordsAt) > 1000) set({ words: '' }); // they were about another place
+  voice.moved(snap);
 }
 
 function idle() {
@@ -162,48 +162,6 @@ function measureIn(system) {
 async function speak(lang) {
   await loadLanguage(lang);
   prefer('lang', lang);
-}
-
-/** Says one sentence to a screen reader. */
-function announce(text) {
-  const place = document.getElementById('said');
-  place.textContent = place.textContent === text ? `${text}\u00a0` : text;
-}
-
-function tell(item) {
-  const why = state.view?.mode === 'reasons' && has(`${item.kind}.${item.key}.why`) ? t(`${item.kind}.${item.key}.why`) : '';
-  const text = newsText(item);
-  if (state.notices.some((n) => n.kind === item.kind && n.text === text)) return;
-  const detail = item.kind === 'error' ? detailOf(item) : '';
-  const label = item.kind === 'fact' && /^(no_)?air_/.test(item.key) && item.key !== 'air_at_coolant_neck' ? 'heard' : item.kind;
-  state.notices.push({ id: ++noticeId, kind: item.kind, label, text, why, detail });
-  state.notices.splice(0, Math.max(0, state.notices.length - 8)); // every caution of one act has room
-}
-
-function hush() {
-  state.notices = [];
-}
-
-function needleWords({ lo_pa: lo, hi_pa: hi }) {
-  const { unit } = state;
-  const text = hi <= 0 ? t('needle.zero') : lo === hi ? t('needle.on', { value: pressure(lo, unit) })
-    : t('needle.between', { low: pressure(lo, unit), high: pressure(hi, unit) });
-  wordsAt = app.bench.snap[Slot.Needle];
-  set({ words: text });
-  announce(text);
-}
-
-/** Words that something was asked for. */
-function put(what, text) {
-  set({ said: { ...state.said, [what]: text } });
-  announce(text);
-}
-
-/** What another instrument says in words; the strip of the current says a table. */
-function said(what, answer) {
-  const text = what === 'clamp' ? answer : saidText(what, answer);
-  set({ said: { ...state.said, [what]: text } });
-  announce(what === 'clamp' ? t(answer.humps.length ? 'strip.said' : 'strip.none', { inrush: answer.inrush_a, mean: answer.mean_a }) : text);
 }
 
 /** Keeps the attempt on this device. */
