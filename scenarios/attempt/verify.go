@@ -66,14 +66,14 @@ func Resume(f *File, s *scenarios.Scenario) (*Session, error) {
 }
 
 // rest lets go of a starter that was held and brings everything to rest.
-func (a *Session) rest() (*Session, error) {
-	if a.bench.State().Starter {
-		if err := a.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}); err != nil {
+func (s *Session) rest() (*Session, error) {
+	if s.bench.State().Starter {
+		if err := s.Do(record.Action{Kind: bench.KindStarter, Choice: "off"}); err != nil {
 			return nil, err
 		}
 	}
-	a.Settle()
-	return a, nil
+	s.Settle()
+	return s, nil
 }
 
 // current reports a version of the file that is not the present one.

@@ -215,10 +215,6 @@ func bankWith(banks [][]int, cylinder int) int {
 }
 
 func sorted(list []int) []int {
-	for i := 1; i < len(list); i++ {
-		for k := i; k > 0 && list[k] < list[k-1]; k-- {
-			list[k], list[k-1] = list[k-1], list[k]
-		}
-	}
+	slices.Sort(list)
 	return list
 }
