@@ -96,7 +96,7 @@ vet:
 
 # Runs the tests that need no browser page, natively.
 test-go:
-	@go test $(VET) $$(go list ./... | grep -v '/web/e2e$$')
+	@go test $(VET) -timeout 20m $$(go list ./... | grep -v '/web/e2e$$')
 
 # Runs the pinned digests and replays in WebAssembly, where every bit must agree (those of the catalogue are a test of cmd/crankbay).
 test-wasm:
