@@ -20,7 +20,7 @@ const kinds = {
   strokes: plain(0), wet_strokes: plain(0), rpm: plain(0), battery_v: plain(2), oil_ml: plain(1),
   leakage_percent: plain(1), ratio_percent: plain(1), wet_gain_percent: plain(1), hump_percent: plain(1), timing_deg: plain(1),
   vacuum: { unit: vacuumUnit, to: toVacuum, show: (pa) => trim(fromVacuum(pa), 1) },
-  lash_intake: gap, lash_exhaust: gap,
+  lash_intake: gap, lash_exhaust: gap, throttle: plain(0),
 };
 
 function kindOf(field) {
