@@ -108,7 +108,9 @@ func TestTranscriptOfAWholeTest(t *testing.T) {
 			quiet(t, p)
 		})
 	}
-	assert.Equal(t, shape(heard["en"]), shape(heard["es"]), "who listens in Spanish hears as much, and as often")
+	if len(heard) == 2 { // neither was left out by -run
+		assert.Equal(t, shape(heard["en"]), shape(heard["es"]), "who listens in Spanish hears as much, and as often")
+	}
 }
 
 // strokesAreNotCounted checks every stroke of a transcript: one announcement after each
