@@ -81,3 +81,17 @@ func TestNoHumpsToCompareFromSevenCylindersOn(t *testing.T) {
 		assert.Equal(t, n > 1 && n < 7, slices.Contains(j.Next, "current"), n)
 	}
 }
+
+// Clearances that an engine sets by itself are no test to send anybody to.
+func TestNoLashWhereItSetsItself(t *testing.T) {
+	for _, can := range []bool{true, false} {
+		s := lowThree()
+		s.in.Card.LashCheck = can
+		s.conclude(FamilyUndecided, SureLikely, "lash")
+		l, ok := line(Grade(s.in), "next_test")
+		require.True(t, ok)
+		assert.Equal(t, can, l.Points > 0)
+		c := Concluded(s.in)
+		assert.NotEmpty(t, c.Claims)
+	}
+}

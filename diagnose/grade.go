@@ -78,6 +78,9 @@ func (c *court) knownAt(i int) Evidence {
 // the thin air of a high place point to the altitude, and at sea level nothing does.
 func (c *court) judge(e Evidence) Judgement {
 	j := Judge(e, c.in.Card.Limits, c.oil())
+	if !c.in.Card.LashCheck { // nobody is sent to measure what this engine sets by itself
+		j.Next = slices.DeleteFunc(j.Next, func(test string) bool { return test == "lash" })
+	}
 	if c.in.Ambient <= 0 {
 		return j
 	}

@@ -293,7 +293,7 @@ func TestMirroredWorkEarnsTheSame(t *testing.T) {
 // goldenGrades is the hash of 400 results as JSON. It is recorded from our own
 // code: it says that a grade is the same bytes on every machine, not that it is
 // right. When a rule changes on purpose the grader version goes up with it.
-const goldenGrades = uint64(0x12cdacde0b1965d5)
+const goldenGrades = uint64(0xff4948e9667a53cc)
 
 func TestGoldenGrades(t *testing.T) {
 	h := fnv.New64a()
