@@ -151,7 +151,7 @@ func (v *visitor) untilGraded() string {
 		v.keys = append(v.keys, key)
 		switch {
 		case key == "hand_in":
-			assert.Equal(t, "1", eval[string](p, `document.querySelector('select[data-field="throttle"]').value`), "what was chosen stays")
+			assert.Equal(p.t, "1", eval[string](p, `document.querySelector('select[data-field="throttle"]').value`), "what was chosen stays")
 			v.handIn()
 			points, outOf, verdict := v.graded()
 			p.t.Logf("%d steps, %s: %g of %g", len(v.keys), verdict, points, outOf)
