@@ -20,7 +20,7 @@ import (
 // them.
 const (
 	CoreLimit  = 1_350_000
-	DeskLimit  = 1_930_000 // fetched when a place asks for it; it grades by what the evidence allowed, which weighs it like an opinion
+	DeskLimit  = 1_900_000 // fetched when a place asks for it; it grades by what the evidence allowed, which weighs it like an opinion
 	SceneLimit = 3_000_000
 
 	OpinionLimit = 1_250_000 // fetched when an opinion is asked for, with the library
