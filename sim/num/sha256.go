@@ -17,7 +17,7 @@ var sha256K = [64]uint32{
 
 // SHA256 is the hash of that name. The standard library's would bring ciphers and
 // self-tests that no program of the page needs, 48 kB on the wire.
-// Source: NIST2015, section 6.2.
+// Source: SecureHash2015, section 6.2.
 func SHA256(data []byte) (sum [32]byte) {
 	h := [8]uint32{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19}
 	n := len(data)

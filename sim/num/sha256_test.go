@@ -11,7 +11,7 @@ import (
 	"crankbay/sim/num"
 )
 
-// Source: NIST2015, the examples of its authors.
+// Source: SecureHash2015, the examples of its authors.
 func TestSHA256Published(t *testing.T) {
 	for text, want := range map[string]string{
 		"":    "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855",
