@@ -5,12 +5,29 @@
 const narrow = matchMedia('(max-width: 860px)');
 let read = null; // the last of the words that floated and were left
 
+let last = null, many = 0, tall = 0; // what was measured where the words stand: the last of them, how many, their height [px]
+
+/** How tall the words are where they stand when they don't float [px]. */
+function height(notices) {
+  const { lastElementChild, childElementCount, classList } = notices;
+  if (!classList.contains('afloat') || lastElementChild !== last || childElementCount !== many) {
+    classList.remove('afloat');
+    [last, many, tall] = [lastElementChild, childElementCount, notices.offsetHeight];
+  }
+  return tall;
+}
+
 function look() {
-  const notices = document.querySelector('.bay .notices');
-  const below = document.getElementById('hands')?.getBoundingClientRect().top;
-  const strip = document.querySelector('.bay .strip')?.getBoundingClientRect().bottom;
-  const isShown = document.querySelector('.bay .strip.low') && notices?.querySelector(':scope > :not(.fact)') === null; // a test's panel shows what was found
-  notices?.classList.toggle('afloat', narrow.matches && notices.childElementCount > 0 && !isShown && notices.lastElementChild !== read && below < strip + notices.offsetHeight);
+  const notices = document.querySelector('.bay .notices'), hands = document.getElementById('hands');
+  if (!notices || !hands) return;
+  const strip = document.querySelector('.bay .strip').getBoundingClientRect().bottom;
+  const isShown = document.querySelector('.bay .strip.low') && notices.querySelector(':scope > :not(.fact)') === null; // a test's panel shows what was found
+  const isAfloat = narrow.matches && notices.childElementCount > 0 && !isShown && notices.lastElementChild !== read
+    && hands.getBoundingClientRect().top < strip + height(notices);
+  notices.classList.toggle('afloat', isAfloat);
+  if (isAfloat || notices.childElementCount > 3) notices.tabIndex = 0; // then they may scroll
+  else notices.removeAttribute('tabindex');
+  hands.style.marginTop = isAfloat ? `calc(${tall}px + .75rem)` : ''; // their place stays free: nothing moves under a finger
 }
 
 addEventListener('keydown', (e) => {

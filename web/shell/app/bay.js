@@ -147,7 +147,7 @@ function mountMeter(app, el, name, slot, digits, unit) {
 
 function notices(app) {
   const list = app.state.notices;
-  return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite', tabindex: list.length > 3 ? '0' : null }, // then it scrolls
+  return h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' },
     list.map((n) => h('p', { key: n.id, class: `notice ${n.kind}` }, h('b', null, t(`notice.${n.label}`)), ' ', n.text,
       n.detail && quoted(n.detail), n.why && h('span', { class: 'why' }, n.why))),
     app.state.elsewhere && h('p', { key: 'elsewhere', class: 'notice caution', 'data-out': 'elsewhere' }, t('bay.elsewhere')),
@@ -224,6 +224,6 @@ function bigDial(app, s) {
     h('div', { own: true, key: `${key}-${app.state.lang}`, ref: (el) => mount(el, 'big') }),
     h('div', { class: 'row' },
       h('button', { type: 'button', 'data-act': 'words', onclick: () => (words ? app.bench.say(words) : app.bench.words()) }, t('needle.words')),
-      h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => requestAnimationFrame(() => el.focus()), onclick: close }, t('dial.close'))),
+      h('button', { type: 'button', 'data-act': 'big-dial-close', ref: (el) => queueMicrotask(() => el.focus()), onclick: close }, t('dial.close'))),
     said && h('p', { class: 'words' }, said));
 }

@@ -93,7 +93,7 @@ function handIn(app, view) {
   return h('section', { class: 'hand-in', key: 'hand' }, h('h3', null, t('hand.title')), h('p', { class: 'mute' }, t('hand.hint')),
     app.state.sure
       ? h('div', { class: 'row', key: 'sure' },
-        h('button', { type: 'button', 'data-act': 'hand-in-not', ref: (el) => requestAnimationFrame(() => el.focus()), onclick: () => app.set({ sure: false }) }, t('hand.not')),
+        h('button', { type: 'button', 'data-act': 'hand-in-not', ref: (el) => queueMicrotask(() => el.focus()), onclick: () => app.set({ sure: false }) }, t('hand.not')),
         h('button', { type: 'button', class: 'go', 'data-act': 'hand-in-now', onclick: () => app.handIn() }, t('hand.now')))
       : h('div', { class: 'row', key: 'ask' }, h('button', { type: 'button', 'data-act': 'hand-in', onclick: () => app.set({ sure: true }) }, t('hand.in'))));
 }
