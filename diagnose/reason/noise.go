@@ -74,6 +74,25 @@ func (h *heap) add(off, variance float64) { h.within(off, variance, far) }
 
 // within is add with another bound.
 func (h *heap) within(off, variance, bound float64) {
+	h.q *= 1 + h.squared(off, variance, bound)/freedom
+}
+
+// light is within with the tails of eleven degrees of freedom: what several cylinders
+// show together is not misread.
+func (h *heap) light(off, variance, bound float64) {
+	f := 1 + h.squared(off, variance, bound)/11
+	h.q *= f * f
+}
+
+// lighter is within with the tails of twenty-three degrees of freedom.
+func (h *heap) lighter(off, variance, bound float64) {
+	f := 1 + h.squared(off, variance, bound)/23
+	f *= f
+	h.q *= f * f
+}
+
+// squared counts one more reading, takes in its variance and returns z², at most the bound.
+func (h *heap) squared(off, variance, bound float64) float64 {
 	z := off * off / variance
 	if !(z < bound) { // also a number that is none
 		z = bound
@@ -81,41 +100,9 @@ func (h *heap) within(off, variance, bound float64) {
 	if !(variance > 0) {
 		variance = 1 // nothing to go by; all explanations alike
 	}
-	h.q *= 1 + z/freedom
 	h.s *= variance
 	h.k++
-}
-
-// light is within with the tails of eleven degrees of freedom: what several cylinders
-// show together is not misread.
-func (h *heap) light(off, variance, bound float64) {
-	z := off * off / variance
-	if !(z < bound) {
-		z = bound
-	}
-	if !(variance > 0) {
-		variance = 1
-	}
-	f := 1 + z/11
-	h.q *= f * f
-	h.s *= variance
-	h.k++
-}
-
-// lighter is within with the tails of twenty-three degrees of freedom.
-func (h *heap) lighter(off, variance, bound float64) {
-	z := off * off / variance
-	if !(z < bound) {
-		z = bound
-	}
-	if !(variance > 0) {
-		variance = 1
-	}
-	f := 1 + z/23
-	f *= f
-	h.q *= f * f
-	h.s *= variance
-	h.k++
+	return z
 }
 
 // factor takes in a plain probability.

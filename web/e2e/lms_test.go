@@ -93,7 +93,13 @@ func onPlatform(t *testing.T, format string) *page {
 		}
 	}))
 	t.Cleanup(s.Close)
-	p := &page{t: t, base: s.URL}
+	return jobAt(t, s.URL)
+}
+
+// jobAt opens a platform's course and waits for its job.
+func jobAt(t *testing.T, base string) *page {
+	t.Helper()
+	p := &page{t: t, base: base}
 	p.ctx = start(t, look{noWebGL: true})
 	p.watch()
 	require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)), chromedp.Navigate(p.base+"/")))
@@ -365,11 +371,7 @@ func TestPackageWithoutAPlatform(t *testing.T) {
 				io.WriteString(w, strings.Replace(rec.Body.String(), "<meta name=\"viewport\"", "<script src=\"platform.js\"></script><meta name=\"viewport\"", 1))
 			}))
 			t.Cleanup(s.Close)
-			p := &page{t: t, base: s.URL}
-			p.ctx = start(t, look{noWebGL: true})
-			p.watch()
-			require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 800, chromedp.EmulateScale(1)), chromedp.Navigate(p.base+"/")))
-			p.waitFor(`!!document.querySelector('[data-act="start-job"]:not([disabled])')`, "the job")
+			p := jobAt(t, s.URL)
 			w := studentAt(t, p, mouse{p})
 			w.act("start-job")
 			p.waitFor(`!!document.querySelector('main.bay')`, "the Bay")

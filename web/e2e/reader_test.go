@@ -17,18 +17,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// hearing keeps what a screen reader would say by itself: the page's own line for it,
-// and whatever appears in a live part of the page.
-const hearing = `(() => {
-	globalThis.crankbayHeard = [];
-	const say = (text) => { text = text.replace(/\s+/g, ' ').trim(); if (text) crankbayHeard.push(text); };
-	const line = document.getElementById('said');
-	new MutationObserver(() => say(line.textContent)).observe(line, {childList: true, characterData: true, subtree: true});
-	for (const live of document.querySelectorAll('main [role=status], main [role=alert], main [aria-live]'))
-		new MutationObserver((all) => { for (const m of all) for (const n of m.addedNodes) say(n.textContent); }).observe(live, {childList: true});
-	return true;
-})()`
-
 // A line of the written script: a key press on a control, or what is heard after it in
 // one of the languages.
 var (

@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// hearingAll keeps what a screen reader would say by itself, wherever in the site: what
+// hearing keeps what a screen reader would say by itself, wherever in the site: what
 // comes into a live part of the page, or a live part that comes with a text.
-const hearingAll = `(() => {
+const hearing = `(() => {
 	globalThis.crankbayHeard = [];
 	const say = (text) => { text = text.replace(/\s+/g, ' ').trim(); if (text) crankbayHeard.push(text); };
 	const parts = '[role=status], [role=alert], [aria-live]:not([aria-live=off])';
@@ -88,7 +88,7 @@ func TestTranscriptOfAWholeTest(t *testing.T) {
 	for _, lang := range []string{"en", "es"} {
 		t.Run(lang, func(t *testing.T) {
 			p := open(t, look{noWebGL: true}, "lang="+lang)
-			eval[bool](p, hearingAll)
+			eval[bool](p, hearing)
 			lines := []string{}
 			l := listener{keyboard{p}, &lines}
 			w := studentAt(t, p, l)

@@ -10,7 +10,6 @@ import (
 	"crankbay/scenarios/attempt"
 	"crankbay/scenarios/code"
 	"crankbay/scenarios/collect"
-	"crankbay/scenarios/seal"
 )
 
 func newOpen() *cobra.Command {
@@ -105,13 +104,9 @@ func opened(text, key string) ([]byte, error) {
 	if key == "" {
 		return nil, usagef("open: it is sealed; --key names the file of the private key")
 	}
-	data, err := readFile(key, keyBytesMax)
+	k, err := readKey(key)
 	if err != nil {
 		return nil, err
-	}
-	k, err := seal.ParseKey(string(data))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %s", key, plain(err))
 	}
 	return k.Open(text)
 }

@@ -157,17 +157,26 @@ func (o *verifying) collect() error {
 
 const keyBytesMax = 4096
 
+// readKey reads a private key from its file.
+func readKey(name string) (*seal.Key, error) {
+	data, err := readFile(name, keyBytesMax)
+	if err != nil {
+		return nil, err
+	}
+	k, err := seal.ParseKey(string(data))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %s", name, plain(err))
+	}
+	return k, nil
+}
+
 // opener opens with the first key that is the one; nil where there is none.
 func (o *verifying) opener() (func([]byte) ([]byte, error), error) {
 	var keys []*seal.Key
 	for _, name := range o.keys {
-		data, err := readFile(name, keyBytesMax)
+		k, err := readKey(name)
 		if err != nil {
 			return nil, err
-		}
-		k, err := seal.ParseKey(string(data))
-		if err != nil {
-			return nil, fmt.Errorf("%s: %s", name, plain(err))
 		}
 		keys = append(keys, k)
 	}
